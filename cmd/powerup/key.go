@@ -1,0 +1,55 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/crypto/ssh"
+
+	"example.com/powerup/internal/transcriptlog"
+)
+
+func newKeyCommand(w world) *cobra.Command {
+	c := &cobra.Command{Use: "key", Short: "make or show the key that signs your records", Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() }}
+	c.AddCommand(
+		&cobra.Command{Use: "new NAME", Short: "make a signing key and list it in the signers file", Args: cobra.ExactArgs(1),
+			RunE: func(_ *cobra.Command, args []string) error { return runKeyNew(w, args[0]) }},
+		&cobra.Command{Use: "show", Short: "print the public half and its fingerprint", Args: cobra.NoArgs,
+			RunE: func(c *cobra.Command, _ []string) error { return runKeyShow(w) }},
+	)
+	return c
+}
+
+func runKeyNew(w world, name string) error {
+	if _, err := os.Stat(keyPath()); err == nil {
+		return usage(fmt.Errorf("there is a key already: %s\nhint: powerup key show", keyPath()))
+	}
+	if !w.interactive() {
+		return usage(errors.New("a key is made at a terminal, where its passphrase can be typed"))
+	}
+	s, err := offerKey(w, keyPath(), name)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w.out, "made %s\nlisted as %s in %s\n%s\n", keyPath(), name, signersPath(), transcriptlog.Fingerprint(s.PublicKey()))
+	return nil
+}
+
+func runKeyShow(w world) error {
+	text, err := os.ReadFile(keyPath() + ".pub")
+	if errors.Is(err, os.ErrNotExist) {
+		return usage(errors.New("there is no key yet\nhint: powerup key new NAME"))
+	}
+	if err != nil {
+		return err
+	}
+	pub, _, _, _, err := ssh.ParseAuthorizedKey(text)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w.out, "%s%s\n", text, transcriptlog.Fingerprint(pub))
+	return nil
+}

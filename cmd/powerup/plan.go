@@ -1,0 +1,36 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"example.com/powerup/internal/console"
+	"example.com/powerup/internal/session"
+)
+
+type planOptions struct{ procedure, bench string }
+
+func newPlanCommand() *cobra.Command {
+	var o planOptions
+	c := &cobra.Command{
+		Use: "plan SHEET", Short: "print the whole bench card: every reading, its window and why", Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error { return runPlan(o, args[0], c.OutOrStdout()) },
+	}
+	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a name of `list procedures`, or a file")
+	c.Flags().StringVar(&o.bench, "bench", "", "bench file (default: bench.yaml in the configuration folder, else two-meters)")
+	return c
+}
+
+func runPlan(o planOptions, sheetName string, out io.Writer) error {
+	bench, err := chooseBench(o.bench)
+	if err != nil {
+		bench = "two-meters"
+	}
+	_, p, err := gather(sheetName, o.procedure, bench)
+	if err != nil {
+		return err
+	}
+	console.Card(out, p, session.Card(p))
+	return nil
+}

@@ -1,0 +1,88 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/transcriptlog"
+)
+
+func newResumeCommand(w world) *cobra.Command {
+	var answers string
+	c := &cobra.Command{
+		Use: "resume TRANSCRIPT", Short: "go on with a record that was parked or broken off", Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			return runResume(c.Context(), w, args[0], answers)
+		},
+	}
+	c.Flags().StringVar(&answers, "answers", "", "drive the session from an answers `FILE`: practice records only")
+	return c
+}
+
+func runResume(ctx context.Context, w world, path, answers string) error {
+	log, found, err := transcriptlog.Resume(path)
+	if err != nil {
+		return err
+	}
+	defer log.Close()
+	j, s, err := rebuild(found.Lines, path)
+	if err != nil {
+		return err
+	}
+	practice := j.practice
+	j.clock = w.clock
+	if err := j.attach(ctx, w, answers); err != nil {
+		return err
+	}
+	if j.practice != practice {
+		return usage(errors.New("a practice record and a real one are never mixed\nhint: a real record is resumed at a terminal, a practice record with --answers or from a pipe"))
+	}
+	j.setLabel(j.label)
+	now := j.clock.now()
+	last := found.Lines[len(found.Lines)-1]
+	away := max(0, now.Wall.Sub(last.Time))
+	d := &driver{session: s, record: log, console: j.console, clock: j.clock}
+	if len(found.Torn) > 0 {
+		if err := log.Append(stamp(now), found.Record()); err != nil {
+			return err
+		}
+		fmt.Fprintf(w.out, "A line was torn off at the end and did not count; it is kept in %s.\n", found.TornPath)
+	}
+	if err := d.keep(now, s.Resume(j.label, now, away)); err != nil {
+		return err
+	}
+	return j.finish(d, d.drive(ctx), log, w.out)
+}
+
+// rebuild makes the plan from the record's own first line and replays the rest.
+func rebuild(lines []transcriptlog.Line, path string) (*job, *session.Session, error) {
+	if len(lines) == 0 {
+		return nil, nil, usage(fmt.Errorf("%s holds no line: there is nothing to go on with", path))
+	}
+	src, err := sourcesOf(lines[0])
+	if err != nil {
+		return nil, nil, err
+	}
+	p, err := src.plan()
+	if err != nil {
+		return nil, nil, err
+	}
+	j := &job{sources: src, plan: p, label: lines[0].Fields["label"], path: path, practice: lines[0].Practice}
+	s, err := session.Replay(p, j.label, logged(lines))
+	if err != nil {
+		return nil, nil, fmt.Errorf("%w\nhint: it was made by powerup %s with rules %s; this is %s", err, lines[0].Fields["program"], lines[0].Fields["rules"], version())
+	}
+	return j, s, nil
+}
+
+func logged(lines []transcriptlog.Line) []session.Logged {
+	out := make([]session.Logged, len(lines))
+	for i, l := range lines {
+		out[i] = session.Logged{Seq: l.Seq, At: session.Instant{Wall: l.Time, Mono: l.Mono}, Record: session.Record{Kind: l.Kind, Fields: l.Fields}}
+	}
+	return out
+}

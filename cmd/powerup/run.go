@@ -1,0 +1,218 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.com/powerup/internal/console"
+	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/spec"
+	"example.com/powerup/internal/transcriptlog"
+)
+
+type runOptions struct {
+	procedure, bench, out, answers string
+	demo                           bool
+}
+
+func newRunCommand(w world) *cobra.Command {
+	var o runOptions
+	c := &cobra.Command{
+		Use:   "run [SHEET]",
+		Short: "take a set through its first power-up",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			return runRun(c.Context(), w, o, args)
+		},
+	}
+	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a name of `list procedures`, or a file")
+	c.Flags().StringVar(&o.bench, "bench", "", "bench file (default: bench.yaml in the configuration folder)")
+	c.Flags().StringVarP(&o.out, "out", "o", "", "where the record goes (default: the data folder)")
+	c.Flags().StringVar(&o.answers, "answers", "", "drive the session from an answers `FILE`: practice only")
+	c.Flags().BoolVar(&o.demo, "demo", false, "the example radio from an answers file, in digest: practice only")
+	return c
+}
+
+// job is one session to run: its files, its plan, where it is recorded, and how
+// it is signed.
+type job struct {
+	sources  sources
+	plan     *plan.Plan
+	label    string
+	path     string
+	practice bool
+	signer   transcriptlog.Signer
+	clock    clock
+	console  console.Prompter
+}
+
+func runRun(ctx context.Context, w world, o runOptions, args []string) error {
+	if o.demo {
+		return runDemo(ctx, w, o, args)
+	}
+	if len(args) == 0 {
+		return usage(errors.New("no set sheet was named\nhint: powerup run my-set.yaml; powerup list sheets shows the examples; powerup run --demo needs none"))
+	}
+	bench, err := chooseBench(o.bench)
+	if err != nil {
+		return err
+	}
+	src, p, err := gather(args[0], o.procedure, bench)
+	if err != nil {
+		return err
+	}
+	j := job{sources: src, plan: p, clock: w.clock}
+	if err := j.attach(ctx, w, o.answers); err != nil {
+		return err
+	}
+	j.setLabel(label(p, j.clock))
+	if j.path, err = recordPath(o.out, j.label); err != nil {
+		return err
+	}
+	return j.run(ctx, w.out)
+}
+
+// attach connects the session to its input: a person at a terminal, whose key
+// signs, or anything else, which is practice.
+func (j *job) attach(ctx context.Context, w world, answers string) error {
+	var err error
+	switch {
+	case answers != "":
+		j.practice = true
+		bench := newBenchClock(w.clock.now().Wall)
+		j.clock = bench
+		if j.console, err = scripted(w.out, answers, bench); err != nil {
+			return err
+		}
+	case w.interactive():
+		j.console = newTyped(ctx, w)
+	default:
+		j.practice = true
+		j.clock = newBenchClock(w.clock.now().Wall)
+		j.console = console.NewLines(w.out, console.ReadLines(w.in))
+	}
+	j.signer, err = signerFor(w, j.practice, j.plan.Bench)
+	return err
+}
+
+func scripted(out io.Writer, path string, clock *benchClock) (*answered, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, usage(err)
+	}
+	a, err := spec.LoadAnswers(path, text)
+	if err != nil {
+		return nil, usage(err)
+	}
+	return &answered{show: console.NewLines(out, nil), lines: a.Lines, clock: clock}, nil
+}
+
+// label is the number that is written on the set and names the record.
+func label(p *plan.Plan, c clock) string {
+	return c.now().Wall.Format("2006-01-02") + "-" + fileSafe(p.Set.Mark)
+}
+
+// setLabel gives the session its number, and tells it to a script.
+func (j *job) setLabel(label string) {
+	j.label = label
+	if a, ok := j.console.(*answered); ok {
+		a.label = label
+	}
+}
+
+func fileSafe(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' {
+			return r
+		}
+		return '_'
+	}, text)
+}
+
+// recordPath gives a file that does not exist yet.
+func recordPath(out, label string) (string, error) {
+	if out != "" {
+		return out, nil
+	}
+	for n := 1; n < 1000; n++ {
+		name := label
+		if n > 1 {
+			name = fmt.Sprintf("%s.%d", label, n)
+		}
+		path := filepath.Join(dataDir(), name+".transcript")
+		if _, err := os.Lstat(path); errors.Is(err, os.ErrNotExist) {
+			return path, nil
+		}
+	}
+	return "", fmt.Errorf("a thousand records of %s are there already\nhint: -o FILE", label)
+}
+
+// run records, drives and, at the close, signs.
+func (j *job) run(ctx context.Context, out io.Writer) error {
+	log, err := transcriptlog.Create(j.path, j.practice)
+	if err != nil {
+		return err
+	}
+	defer log.Close()
+	now := j.clock.now()
+	if err := log.Append(stamp(now), header(j.sources, j.plan, j.label, transcriptlog.Fingerprint(j.signer.PublicKey()), j.clock)); err != nil {
+		return err
+	}
+	d := &driver{session: session.New(j.plan, j.label, now), record: log, console: j.console, clock: j.clock}
+	return j.finish(d, d.drive(ctx), log, out)
+}
+
+// finish signs a closed record and says where it is.
+func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Writer) error {
+	if a, ok := j.console.(*answered); ok && a.lost != nil {
+		driven = errors.Join(a.lost, quiet{errUsage})
+	}
+	if d.session.Result() != session.Tested {
+		fmt.Fprintf(out, "Record      %s (open, not signed)\nTo go on    powerup resume %s\n", j.path, j.path)
+		return driven
+	}
+	if err := log.Close(); err != nil {
+		return err
+	}
+	if _, err := transcriptlog.SignFile(j.path, j.namespace(), j.signer); err != nil {
+		return err
+	}
+	j.sayWhere(out)
+	return driven
+}
+
+func (j *job) namespace() string {
+	if j.practice {
+		return transcriptlog.NamespacePractice
+	}
+	return transcriptlog.NamespaceReal
+}
+
+func (j *job) sayWhere(out io.Writer) {
+	signers, principal, flag := signersPath(), j.plan.Bench.Operator, ""
+	if j.practice {
+		signers, principal, flag = practiceSigners(), "practice", " --practice"
+	}
+	fmt.Fprintf(out, "Record      %s\nCheck it    powerup verify%s %s\n", j.path, flag, j.path)
+	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s.sig < %s\n", signers, principal, j.namespace(), j.path, j.path)
+	fmt.Fprintln(out, "Says        who, what file, what order, unchanged since. Not that it is safe.")
+}
+
+// chooseBench is the bench named, or the one remembered.
+func chooseBench(named string) (string, error) {
+	if named != "" {
+		return named, nil
+	}
+	if _, err := os.Stat(defaultBenchPath()); err == nil {
+		return defaultBenchPath(), nil
+	}
+	return "", usage(fmt.Errorf("there is no bench file yet\nhint: copy one that powerup list benches shows to %s, or name one: --bench two-meters", defaultBenchPath()))
+}

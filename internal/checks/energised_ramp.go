@@ -1,0 +1,331 @@
+package checks
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/sheet"
+	"example.com/powerup/internal/unit"
+)
+
+// rampChecks are read at the steps, and again on full mains with the same
+// leads. What a step can tell depends on whether the cathodes emit.
+func rampChecks() []Check {
+	return []Check{
+		{
+			ID: "ht-reservoir", Title: "HT1 at the reservoir", Short: "HT1", Crit: engine.G, Supply: engine.Raised,
+			Kind: unit.KindVolt, Function: sheet.DCVolts,
+			Red: "HT1: reservoir +", Black: "chassis clip",
+			Method:  "Clipped on dead and left there. A cool rectifier gives nothing on low steps, then HT comes at one go: 0 V is no proof of dead.",
+			Meaning: "low: leak, short or output valve without bias; high: valves not conducting, wrong tap or silicon for the rectifier",
+			Danger:  limits.Both,
+			Causes: []string{
+				"cathodes still warming: read again after three minutes",
+				"mains moved between set volts and HT: read both again together",
+			},
+			Cautions: htCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: htReservoirRule,
+		},
+		{
+			ID: "ht-smoothed", Title: "HT2 after smoothing", Short: "HT2", Crit: engine.G, Supply: engine.Raised,
+			Kind: unit.KindVolt, Function: sheet.DCVolts,
+			Red: "HT2: second capacitor +", Black: "chassis clip",
+			Method:  "Clipped on dead. HT1 right and HT2 wrong: smoothing or what hangs on HT2.",
+			Meaning: "low: leak after the smoothing or its resistor gone high; high: small valves not drawing",
+			Danger:  limits.Both,
+			Causes: []string{
+				"a small valve dead or still cold: heater glow, then its cathode volts",
+				"mains moved between set volts and HT: read both again together",
+			},
+			Cautions: htCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: htSmoothedRule,
+		},
+		{
+			ID: "output-grid", Title: "Grid of the output valve {item}", Short: "grid", Crit: engine.G, Supply: engine.Raised,
+			Kind: unit.KindVolt, Function: sheet.DCVolts, Range: "lowest d.c. range; 10 MΩ input",
+			Red: "{item} control grid pin", Black: "chassis clip",
+			Method:  "Clipped on dead. A meter of 10 MΩ, or it loads the grid leak. Watch it: a leak shows over minutes.",
+			Meaning: "positive: coupling capacitor leaking, or the valve gassy; well negative: oscillation or the wrong pin",
+			Danger:  limits.High,
+			Causes: []string{
+				"meter loads the grid: read with 10 MΩ or more",
+				"signal on the grid: volume down and read again",
+			},
+			Cautions: htCautions, Void: voidStage + "p", Life: engine.Lasting, Path: "output-stage", Items: outputOnce, Rule: outputGridRule,
+		},
+		{
+			ID: "output-cathode", Title: "Cathode of the output valve {item}", Short: "cathode", Crit: engine.G, Supply: engine.Raised,
+			Kind: unit.KindVolt, Function: sheet.DCVolts,
+			Red: "{item} cathode pin", Black: "chassis clip",
+			Method:  "Clipped on dead. Near 0 V is not \"no current\": a shorted bypass hides twice the current.",
+			Meaning: "low: resistor or bypass shorted or leaky; high: grid positive or resistor open",
+			Danger:  limits.Both,
+			Causes: []string{
+				"valve tired: volts across the output transformer low as well",
+				"cathode resistor off its value: its ohms, dead",
+			},
+			Cautions: htCautions, Void: voidStage + "p", Life: engine.Lasting, Path: "output-stage", Items: outputOnce, Rule: outputCathodeRule,
+		},
+		{
+			ID: "opt-volts", Title: "Volts across the output transformer", Short: "OPT", Crit: engine.G, Supply: engine.Raised,
+			Kind: unit.KindVolt, Function: sheet.DCVolts,
+			Red: "HT1 end of the output transformer", Black: "{item} anode",
+			Method:  "Both clips fixed dead, meter floating at HT: do not touch it. The second route to the anode current.",
+			Meaning: "high: over-current, or reading the whole HT an open primary; low: cut-off, or primary shorted",
+			Danger:  limits.Both,
+			Causes: []string{
+				"valve tired: cathode volts low as well",
+				"winding ohms off the sheet: its ohms, dead",
+			},
+			Cautions: htCautions, Void: voidStage, Life: engine.Lasting, Path: "output-stage", Items: outputOnce, Rule: optVoltsRule,
+		},
+		{
+			ID: "screen-drop", Title: "Volts over the screen resistor of {item}", Short: "screen", Crit: engine.E, Supply: engine.Full,
+			Kind: unit.KindVolt, Function: sheet.DCVolts,
+			Red: "HT2 end of the screen resistor", Black: "{item} screen pin",
+			Method:  "Both clips fixed dead, meter floating at HT: do not touch it.",
+			Meaning: "high: the screen carries the current, anode feed open; low: resistor or screen short",
+			Danger:  limits.High,
+			Causes: []string{
+				"resistor gone high: its ohms, dead",
+				"valve tired: cathode volts low as well",
+			},
+			Cautions: htCautions, Void: voidStage, Life: engine.Lasting, Path: "output-stage", Items: outputOnce, Rule: screenDropRule,
+		},
+	}
+}
+
+// absoluteHT are the lines that hold whatever the circuit says: HT is positive,
+// and never above what the capacitors stand. With the lamp out, as on the first
+// full mains, their rating is the line; behind a lamp it may be passed for less
+// than half a minute, and 1.1 of it never.
+func absoluteHT(c Case) (pass, stop Interval, sum string) {
+	zero, b := limits.BandOf("ht-reservoir.zero"), limits.BandOf("ht-reservoir.rating")
+	pass, stop = Interval{zero.PassLo, zero.PassHi}, Interval{zero.QueryLo, zero.QueryHi}
+	if c.Meter != nil && c.Meter.Kind == sheet.MovingCoil {
+		pass.Lo = stop.Lo // its needle rests no nearer to zero
+	}
+	rating := lowestRating(c.Set)
+	if !(rating > 0) {
+		return pass, stop, "no capacitor rating on the sheet"
+	}
+	most := b.QueryHi
+	if c.Lamp == nil {
+		most = b.PassHi
+	}
+	pass.Hi, stop.Hi = float64(rating)*b.PassHi, float64(rating)*most
+	return pass, stop, fmt.Sprintf("capacitors %v: stop over %s", rating, volts(stop.Hi))
+}
+
+// lowestRating is the least rating of the two electrolytics, 0 when none is
+// known.
+func lowestRating(s *sheet.Set) unit.Volt {
+	var least unit.Volt
+	for _, r := range []*unit.Volt{s.Reservoir.Rating, s.Second.Rating} {
+		if r != nil && (least == 0 || *r < least) {
+			least = *r
+		}
+	}
+	return least
+}
+
+func htReservoirRule(c Case) (Window, error) {
+	s, err := solve(c)
+	if err != nil {
+		return Window{}, err
+	}
+	d, err := s.ht1(c)
+	if err != nil {
+		return Window{}, err
+	}
+	return s.htWindow(c, d, s.HT1.X, func(p *sheet.Printed) *unit.Volt { return p.HT1 })
+}
+
+// htWindow ends an HT window with the absolute lines and what the service
+// sheet prints.
+func (s solved) htWindow(c Case, d draft, x float64, printed func(*sheet.Printed) *unit.Volt) (Window, error) {
+	pass, stop, words := absoluteHT(c)
+	d = d.within(pass, stop)
+	d.sum += "; " + words + s.printed(c, x, 1, printed)
+	return s.window(d, stop)
+}
+
+// ht1 is the window of HT1. Below 85 % of the tap it may lie anywhere between
+// the hot and the cold figure; only a two-sided step gives it a low side, and
+// HT far below with the lamp too bright is an overload at any step.
+func (s solved) ht1(c Case) (draft, error) {
+	full, err := c.emitting(s.set)
+	if err != nil {
+		return draft{}, err
+	}
+	if full {
+		return s.twoSided("ht-reservoir", s.HT1, s.Err), nil
+	}
+	step, cold := limits.BandOf("ht-reservoir.step"), limits.BandOf("ht-reservoir.cold")
+	d := draft{
+		kind: unit.KindVolt, danger: limits.High, source: step.Cite(),
+		pass:  Interval{unbounded.Lo, float64(s.Cold) * cold.PassHi},
+		query: Interval{unbounded.Lo, float64(s.Cold) * cold.QueryHi},
+	}
+	if c.TwoSided || c.Settled {
+		d.pass.Hi = min(d.pass.Hi, s.HT1.X*step.PassHi)
+	}
+	if c.TwoSided {
+		d.pass.Lo = s.HT1.X * step.PassLo
+	}
+	d.sum = fmt.Sprintf("%s, %s with cold valves; stop over %s the cold figure",
+		s.at(s.HT1.X), volts(float64(s.Cold)), times(cold.QueryHi))
+	if !c.TwoSided {
+		d.sum += "; one-sided step: no low side"
+	}
+	if over, err := s.lampBeyond(c); err != nil {
+		return draft{}, err
+	} else if over && c.Settled {
+		d.query.Lo = s.HT1.X * step.QueryLo
+		d.sum += fmt.Sprintf("; the lamp is beyond its pass line: stop under %s", times(step.QueryLo))
+	}
+	d = d.widened(s.Err)
+	d.sum += fmt.Sprintf("; lines %s wider for the formula", percent(s.Err))
+	return d, nil
+}
+
+// lampBeyond tells whether the lamp was read above its pass line at this step.
+func (s solved) lampBeyond(c Case) (bool, error) {
+	read, ok := c.reading("lamp")
+	if !ok || c.Lamp == nil {
+		return false, nil
+	}
+	w, err := lampVoltsRule(c)
+	return err == nil && !(read <= w.Pass.Hi), err
+}
+
+// htSmoothedRule: HT2 has lines of its own once the cathodes emit; below that
+// it may not pass where HT1 could not.
+func htSmoothedRule(c Case) (Window, error) {
+	s, err := solve(c)
+	if err != nil {
+		return Window{}, err
+	}
+	full, err := c.emitting(s.set)
+	if err != nil {
+		return Window{}, err
+	}
+	d := s.twoSided("ht-smoothed", s.HT2, s.Err)
+	if !full {
+		if d, err = s.ht1(c); err != nil {
+			return Window{}, err
+		}
+		d.pass.Lo, d.query, d.danger = unbounded.Lo, unbounded, limits.Neither
+		d.sum = fmt.Sprintf("%s; pass: up to the pass line of HT1, %s; more is a query", s.at(s.HT2.X), volts(d.pass.Hi))
+	}
+	return s.htWindow(c, d, s.HT2.X, func(p *sheet.Printed) *unit.Volt { return p.HT2 })
+}
+
+// outputGridRule: plain values; cathode bias has the grid at chassis.
+func outputGridRule(c Case) (Window, error) {
+	set, err := setVolts(c)
+	if err != nil {
+		return Window{}, err
+	}
+	full, err := c.emitting(set)
+	if err != nil {
+		return Window{}, err
+	}
+	id := "output-grid"
+	if full {
+		id = "output-grid.full"
+	}
+	return drafted(id, unit.KindVolt, 1, "the grid leak holds the grid at chassis").window()
+}
+
+// outputCathodeRule: two-sided once the cathodes emit. Nearly no volts with
+// volts across the output transformer is a short at any step.
+func outputCathodeRule(c Case) (Window, error) {
+	s, err := solve(c)
+	if err != nil {
+		return Window{}, err
+	}
+	full, err := c.emitting(s.set)
+	if err != nil {
+		return Window{}, err
+	}
+	d := s.twoSided("output-cathode", s.Cathode, s.Err)
+	if low := d.query.Lo; !full {
+		d = s.upper("output-cathode", s.Cathode, s.Err)
+		if c.TwoSided {
+			d.pass.Lo = low
+			d.sum += fmt.Sprintf("; under %s a query", volts(low))
+		}
+	}
+	stop := unbounded
+	if opt, ok := c.reading("opt-volts"); ok && opt > number("opt-present") {
+		b := limits.BandOf("output-cathode.short")
+		stop.Lo = b.QueryLo
+		d = d.within(stop, stop)
+		d.sum += fmt.Sprintf("; %s across the output transformer: stop under %s", volts(opt), volts(stop.Lo))
+	}
+	d.sum += s.printed(c, s.Cathode.X, number("cathode-exponent"), func(p *sheet.Printed) *unit.Volt { return p.Cathode })
+	return s.window(d, stop)
+}
+
+// optVoltsRule: the anode current's own route. An open primary reads the whole
+// HT; nearly no cathode volts make any reading here a short.
+func optVoltsRule(c Case) (Window, error) {
+	s, err := solve(c)
+	if err != nil {
+		return Window{}, err
+	}
+	full, err := c.emitting(s.set)
+	if err != nil {
+		return Window{}, err
+	}
+	var d draft
+	switch {
+	case full && s.known:
+		d = s.twoSided("opt-volts", s.OPT, s.Err)
+	case full:
+		d = s.twoSided("opt-volts.all", s.OPT, s.Err)
+	case s.known:
+		d = s.upper("opt-volts", s.OPT, s.Err)
+	default:
+		d = s.upper("opt-volts.step", s.OPT, s.Err)
+	}
+	stop := Interval{unbounded.Lo, s.HT1.X * limits.BandOf("opt-volts.open").QueryHi}
+	if vk, ok := c.reading("output-cathode"); ok && vk < number("cathode-absent") {
+		stop.Hi = number("opt-present")
+		d = d.within(stop, stop)
+		d.sum += fmt.Sprintf("; cathode read %s: stop over %s", volts(vk), volts(stop.Hi))
+	}
+	return s.window(d, stop)
+}
+
+func screenDropRule(c Case) (Window, error) {
+	s, err := solve(c)
+	if err != nil {
+		return Window{}, err
+	}
+	return s.window(s.twoSided("screen-drop", s.ScreenDrop, s.Err), unbounded)
+}
+
+// printed says whether what the service sheet prints, brought to the volts now
+// on the set, agrees with what was computed. It moves no line, and speaks only
+// where the cathodes emit, as they did for the sheet.
+func (s solved) printed(c Case, x, exponent float64, of func(*sheet.Printed) *unit.Volt) string {
+	p := c.Set.Printed
+	if p == nil || of(p) == nil {
+		return ""
+	}
+	full, err := c.emitting(s.set)
+	if err != nil || !full {
+		return ""
+	}
+	mains, _ := c.tap() // emitting has found one
+	if p.Mains != nil {
+		mains = *p.Mains
+	}
+	at := float64(*of(p)) * math.Pow(float64(s.set/mains), exponent)
+	if at >= 0.9*x && at <= 1.1*x {
+		return fmt.Sprintf("; printed %v at %v, here %s: agrees", *of(p), mains, volts(at))
+	}
+	return fmt.Sprintf("; printed %v at %v, here %s: does not agree", *of(p), mains, volts(at))
+}

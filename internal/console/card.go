@@ -1,0 +1,109 @@
+package console
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/unit"
+)
+
+// Card prints the bench card by lead position.
+func Card(w io.Writer, p *plan.Plan, lines []session.CardLine) {
+	c := card{w: w}
+	c.head(p, lines)
+	block := ""
+	for _, l := range lines {
+		if l.Block.ID != block {
+			block = l.Block.ID
+			c.block(l.Block)
+		}
+		c.line(l)
+	}
+}
+
+type card struct{ w io.Writer }
+
+func (c card) row(label, text string) {
+	for _, line := range row(label, text) {
+		fmt.Fprintln(c.w, line)
+	}
+}
+
+func (c card) head(p *plan.Plan, lines []session.CardLine) {
+	known, weak, later := 0, 0, 0
+	for _, l := range lines {
+		for _, r := range l.Readings {
+			switch {
+			case r.Weak != "":
+				weak++
+			case r.Known:
+				known++
+			default:
+				later++
+			}
+		}
+	}
+	c.row("Set", fmt.Sprintf("%s, mark %s, %s, %d-core flex", p.Set.Name, p.Set.Mark, p.Set.Construction, p.Set.Flex.Cores))
+	c.row("Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", known, weak, later))
+	for _, t := range p.Typical {
+		c.row("Typical", t)
+	}
+	if len(p.Cannot) > 0 {
+		c.row("This kit", "cannot measure "+strings.Join(p.Cannot, ", "))
+	}
+	c.row("Lamps", fmt.Sprintf("%s for transformer and heaters; %s for the ramp, which it lets reach %s: last step with the lamp in %s",
+		p.Lamps.First.Watts, p.Lamps.Ramp.Watts, unit.Round(p.Lamps.Ceiling.Quantity(), 3), p.Lamps.Top))
+	if p.Lamps.Top < 75 {
+		c.row("WARNING", "no bulb here lets the set reach 75 %: the readings that prove its HT before the lamp comes out cannot be taken")
+	}
+}
+
+func (c card) block(b plan.Block) {
+	fmt.Fprintln(c.w)
+	fmt.Fprintln(c.w, strings.Repeat("-", width))
+	text := b.ID + ", supply " + b.Supply.String()
+	if b.Supply.Energised() {
+		text += ", lamp out"
+		if b.Lamp != nil {
+			text = b.ID + ", supply " + b.Supply.String() + ", lamp " + b.Lamp.Watts.String()
+		}
+	}
+	c.row("POSITION", text)
+	if b.Note != "" {
+		c.row("", b.Note)
+	}
+}
+
+func (c card) line(l session.CardLine) {
+	text := l.ID
+	if l.Wait > 0 {
+		text += fmt.Sprintf("  (after %g s)", l.Wait)
+	}
+	c.row("line", text)
+	for _, r := range l.Readings {
+		c.reading(r)
+	}
+}
+
+func (c card) reading(r session.CardReading) {
+	if r.Slot.Hold != "" {
+		c.row("  hold", r.Slot.Hold)
+		return
+	}
+	text := session.Titled(r.Slot.Check, r.Slot.Item)
+	if r.Expect != "" {
+		text += ": " + r.Expect
+	}
+	c.row("  "+classMark(r.Slot.Check.Crit), text)
+	for _, more := range []string{r.Danger, r.Why, r.Weak} {
+		if more != "" {
+			c.row("", more)
+		}
+	}
+}
+
+func classMark(c engine.Crit) string { return c.String() }

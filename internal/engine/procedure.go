@@ -1,0 +1,134 @@
+package engine
+
+// MaxSlots is how many readings a procedure may unroll to.
+const MaxSlots = 64 * len(Facts{})
+
+// Facts is one bit a slot: valid now. Voiding is eager, so that a stale fact
+// cannot exist in a state.
+type Facts [5]uint64
+
+// Has tells whether slot i is held.
+func (f Facts) Has(i int) bool { return f[i/64]&(1<<(i%64)) != 0 }
+
+// With adds slot i.
+func (f Facts) With(i int) Facts { f[i/64] |= 1 << (i % 64); return f }
+
+// Without takes g's slots away.
+func (f Facts) Without(g Facts) Facts {
+	for i := range f {
+		f[i] &^= g[i]
+	}
+	return f
+}
+
+// Or joins two sets.
+func (f Facts) Or(g Facts) Facts {
+	for i := range f {
+		f[i] |= g[i]
+	}
+	return f
+}
+
+// And keeps what both have.
+func (f Facts) And(g Facts) Facts {
+	for i := range f {
+		f[i] &= g[i]
+	}
+	return f
+}
+
+// Covers tells whether every slot of g is in f.
+func (f Facts) Covers(g Facts) bool { return g.Without(f) == Facts{} }
+
+// Nodes is one bit a capacitor section, rail or plug pair of the set.
+type Nodes uint16
+
+// Paths is one bit a part or path whose queries are counted together.
+type Paths uint32
+
+// Slot is one reading: a step of a procedure after it was unrolled over one set
+// sheet and one bench. It never changes while a session runs.
+type Slot struct {
+	ID       string // for refusals and the log; no decision reads it
+	Crit     Crit
+	Block    int  // index into Procedure.Blocks
+	Line     int  // readings that are entered together
+	Life     Life // Period slots go with their line: owed only when another slot of it is
+	Path     Paths
+	Charges  Nodes // nodes it puts more than 60 V on
+	Gives    Facts // further facts that a pass of this slot is
+	Hold     bool  // a hold point: released, not read
+	Wait     bool  // a minimum wait stands before it
+	Typical  bool  // its window comes from typical values: queries are not counted
+	Optional bool  // may be left unread
+	Derived  bool  // computed from other readings
+}
+
+// Block is one lead position in one state of the supply: from putting the leads
+// on while dead to taking them off while dead.
+type Block struct {
+	ID     string
+	Stage  int    // energised stages start again after an interruption
+	Supply Supply // Unknown: bench and looking, needs no state
+	Lead   int    // blocks with the same number differ in nothing a hand inside the set would change
+	LampIn bool
+	HT     bool  // high voltage can be present
+	Watch  bool  // a meter stands across the reservoir all the time
+	Gate   Facts // held before this block may be energised
+}
+
+// Class is an alteration, by its row of the table.
+type Class uint8
+
+// Procedure is what Step runs: slots in their order of work, with the tables of
+// what an event voids.
+type Procedure struct {
+	Slots     []Slot
+	Blocks    []Block
+	Voids     []Facts // by Class
+	Solder    []bool  // by Class: the proof and what a splash may spoil went with it
+	AfterStop Facts   // holds and the look through the lamp: given again after a stop
+	Nodes     Nodes   // every node of the set
+}
+
+// Mode is how far the session is from a stop. The zero value works.
+type Mode uint8
+
+// Working; a stop was read and the set is to be made safe; made safe, cause
+// and repair owed; closed.
+const (
+	Working Mode = iota
+	MakeSafe
+	Stopped
+	Closed
+)
+
+// Proof is how far the set was proved dead since mains was last on it.
+type Proof uint8
+
+// None; the first line of a full proof; enough to move one lead or fit valves
+// where no high voltage was; enough for hands to work inside.
+const (
+	NoProof Proof = iota
+	HalfProof
+	LeadProof
+	FullProof
+)
+
+// State is all that Step and the explorer see: no clock, number or text.
+type State struct {
+	Mode     Mode
+	Supply   Supply
+	Block    int // where the leads are, plus one; 0: nobody knows
+	Proof    Proof
+	Unproved Nodes // charged by a test and not read dead since
+	Held     Facts
+	Unread   Facts // left unread on purpose
+	Standing Paths // accepted queries alive
+	Queried  bool  // a query waits on the next slot
+	Weak     bool  // its window came from typical values: it is not counted
+	Second   bool  // and a second reading agrees with it
+	Waited   bool  // the minimum wait before the next slot is over
+	Doubt    int   // slot plus one that a stop was read on and that must pass twice
+	Again    bool  // it has passed once
+}

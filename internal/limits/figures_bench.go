@@ -1,0 +1,15 @@
+package limits
+
+import "example.com/powerup/internal/unit"
+
+// figuresBench: meters, slips in typed readings, and the scope of the program.
+var figuresBench = []Figure{
+	practice("scope-ht", unit.Volt(500), "working HT above is out of scope"),
+	practice("voltmeter-input", unit.Ohm(10e6), "meter for grids and other high-resistance points, at least"),
+	practice("sheet-meter", unit.OhmPerVolt(1000), "meter of printed volts when the sheet names none, besides one of 10 MΩ"),
+	practice("routes-agree", unit.Percent(10), "two routes to one quantity agree within this, on top of both uncertainties"),
+	practice("second-agree", unit.Percent(10), "a second reading by another meter or method agrees within"),
+	practice("removal-agree", unit.Percent(10), "a clip is off when the HT line reads its last ohms less at most"),
+	practice("slip-thousand", unit.Percent(5), "a reading this near 1000 or 1/1000 of the expected one: the prefix is asked for"),
+	practice("slip-far", number(10), "a reading this many times off its window is typed again"),
+}

@@ -1,0 +1,173 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/circuit"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/sheet"
+	"example.com/powerup/internal/unit"
+)
+
+// New makes the plan, or says why this set cannot be worked on with this
+// procedure at this bench.
+func New(in Inputs) (*Plan, error) {
+	profile, ok := limits.ProfileOf(in.Set.Mains.Profile)
+	if !ok {
+		return nil, fmt.Errorf("profile %q is not known\nhint: uk or eu", in.Set.Mains.Profile)
+	}
+	if in.Set.Construction != in.Procedure.For.Construction {
+		return nil, fmt.Errorf("procedure %s is for a %s set, and this set is %s\nhint: treat a set of unknown construction as live chassis; it cannot be energised with this program yet",
+			in.Procedure.Name, in.Procedure.For.Construction, in.Set.Construction)
+	}
+	p := &Plan{Inputs: in, Profile: profile}
+	model, typical, err := circuit.FromSheet(in.Set, profile, nil)
+	if err != nil {
+		return nil, fmt.Errorf("the HT supply cannot be computed from this sheet: %w", err)
+	}
+	p.Model, p.Typical = model, typical
+	if err := p.chooseLamps(); err != nil {
+		return nil, err
+	}
+	if err := p.unroll(); err != nil {
+		return nil, err
+	}
+	p.classes()
+	return p, p.link()
+}
+
+// unroll goes through the author's stages and lays each out for this kit.
+func (p *Plan) unroll() error {
+	k := kitOf(p.Bench)
+	for _, stage := range p.Procedure.Stages {
+		supply, ok := supplies[stage.Supply]
+		if !ok {
+			return fmt.Errorf("stage %s: supply %q is not known", stage.Stage, stage.Supply)
+		}
+		b := builder{p: p, k: k, stage: stage, supply: supply}
+		if err := b.layOut(); err != nil {
+			return fmt.Errorf("procedure %s, line %d: stage %s: %w", p.Procedure.Name, stage.Line, stage.Stage, err)
+		}
+	}
+	if len(p.Slots) > engine.MaxSlots {
+		return fmt.Errorf("procedure %s unrolls to %d readings\nhint: at most %d", p.Procedure.Name, len(p.Slots), engine.MaxSlots)
+	}
+	return nil
+}
+
+var supplies = map[string]engine.Supply{
+	"unknown": engine.Unknown, "dead": engine.Dead, "limited": engine.Limited,
+	"raised": engine.Raised, "full": engine.Full,
+}
+
+// builder lays out one stage.
+type builder struct {
+	p      *Plan
+	k      kit
+	stage  sheet.Stage
+	supply engine.Supply
+}
+
+func (b *builder) layOut() error {
+	if b.supply.Energised() {
+		return b.live()
+	}
+	return b.dead()
+}
+
+// reading is a check with its item before it has a place in the order.
+type reading struct {
+	check  checks.Check
+	item   string
+	after  unit.Second
+	narrow *sheet.Narrower
+}
+
+// readings gives a step's readings on this set, none where the set has no such
+// part.
+func (b *builder) readings(step sheet.Step, id string) ([]reading, error) {
+	c, ok := checks.Find(id)
+	if !ok {
+		return nil, fmt.Errorf("line %d: check %q is not in the catalogue\nhint: powerup list checks", step.Line, id)
+	}
+	if supply := b.supply; c.Supply.Energised() != supply.Energised() || (c.Supply == engine.Dead) != (supply == engine.Dead) {
+		return nil, fmt.Errorf("line %d: check %s is made on a set that is %s, not %s", step.Line, id, c.Supply, supply)
+	}
+	items := []string{""}
+	if c.Items != nil {
+		items = c.Items(b.p.Set)
+	}
+	switch id {
+	case "meter-source":
+		items = b.letters()
+	case "leads":
+		items = []string{b.k.moving}
+	case "lamp-cold":
+		items = []string{b.p.Lamps.First.Watts.String()}
+	case "lamp-fitted":
+		items = []string{b.p.Lamps.Ramp.Watts.String()}
+		if !b.p.Lamps.Change {
+			items = nil
+		}
+	}
+	if !b.p.canMake(b.k, c) {
+		b.p.Cannot = append(b.p.Cannot, id)
+		items = nil
+	}
+	afters := step.After
+	if len(afters) == 0 {
+		afters = []unit.Second{0}
+	}
+	var out []reading
+	for _, item := range items {
+		for _, after := range afters {
+			out = append(out, reading{check: c, item: item, after: after, narrow: step.Narrower})
+		}
+	}
+	return out, nil
+}
+
+func (b *builder) letters() []string {
+	var out []string
+	for _, m := range b.p.Bench.Meters {
+		out = append(out, m.Letter)
+	}
+	return out
+}
+
+// canMake tells whether the bench has the instrument that a check asks for.
+func (p *Plan) canMake(k kit, c checks.Check) bool {
+	switch c.Function {
+	case "":
+		return true
+	case sheet.Thermo:
+		return p.Bench.Thermometer
+	case sheet.Touch:
+		return p.Bench.Touch == p.Profile.ID
+	}
+	m := p.meter(p.letterFor(k, c.ID, k.moving, c.Function))
+	if m == nil {
+		return false
+	}
+	_, ok := m.Span(c.Function)
+	return ok
+}
+
+// slotID joins a check with its item, rung and time.
+func slotID(r reading, rung unit.Percent) string {
+	var s strings.Builder
+	s.WriteString(r.check.ID)
+	if r.item != "" {
+		s.WriteString("@" + strings.ReplaceAll(r.item, " ", "-"))
+	}
+	if rung > 0 {
+		fmt.Fprintf(&s, "#%g", float64(rung))
+	}
+	if r.after > 0 {
+		fmt.Fprintf(&s, "@%gs", float64(r.after))
+	}
+	return s.String()
+}

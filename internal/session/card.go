@@ -1,0 +1,60 @@
+package session
+
+import (
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/plan"
+)
+
+// CardLine is one entry line of the bench card, with the windows of its
+// readings as far as they are known before anything is touched.
+type CardLine struct {
+	ID       string
+	Block    plan.Block
+	Wait     float64 // seconds
+	Readings []CardReading
+}
+
+// CardReading is one reading of the card.
+type CardReading struct {
+	Slot   plan.Slot
+	Expect string // empty: not a number
+	Danger string
+	Why    string
+	Weak   string // what was taken from typical values
+	Known  bool   // the window can be computed from the sheet alone
+}
+
+// Card is the whole work before anything is touched.
+func Card(p *plan.Plan) []CardLine {
+	s := New(p, "", Instant{})
+	var out []CardLine
+	for _, line := range p.Lines {
+		c := CardLine{ID: line.ID, Wait: float64(line.Wait)}
+		for _, i := range line.Slots {
+			c.Block = p.Blocks[p.Slots[i].Block]
+			c.Readings = append(c.Readings, s.cardReading(i))
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func (s *Session) cardReading(i int) CardReading {
+	slot := s.plan.Slots[i]
+	r := CardReading{Slot: slot}
+	if slot.Hold != "" || slot.Check.Rule == nil {
+		r.Known = true
+		return r
+	}
+	w, err := s.window(i)
+	if err != nil {
+		r.Expect = "from readings before it"
+		return r
+	}
+	r.Known = true
+	r.Expect, r.Danger, r.Why = Span(w.Kind, w.Pass), dangerText(w), w.Sum
+	if w.Grade == checks.Typical {
+		r.Weak = "typical: " + w.Typical
+	}
+	return r
+}

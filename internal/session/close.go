@@ -1,0 +1,61 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/powerup/internal/engine"
+)
+
+func (s *Session) promptLabel() Prompt {
+	rows := []Row{
+		{"Result", "MET THE LISTED LIMITS ON " + strings.ToUpper(s.now.Wall.Format("2 Jan 2006")) + ". NOT HANDED BACK."},
+		{"Why not", "the boxed tests and touch current are a session of their own"},
+		{"Counted", s.countText()},
+	}
+	if n := len(s.weak); n > 0 {
+		rows = append(rows, Row{"Weak", fmt.Sprintf("%d windows from typical values", n)})
+	}
+	rows = append(rows,
+		Row{"", "no witness (worked alone); readings typed by hand; times are this computer's own"},
+		Row{"Label", "number " + s.label + " written on the set?"},
+		Row{"Type", "the number"})
+	return Prompt{ID: "close/label", Block: "close", Rows: rows}
+}
+
+func (s *Session) countText() string {
+	c := s.counts
+	return fmt.Sprintf("%d pass, %d query (%d accepted), %d stop, %d not read, %d from typical values", c.Pass, c.Query, c.Accepted, c.Stop, c.NotRead, c.Typical)
+}
+
+func (s *Session) answerLabel(a *Answered, line string) error {
+	if line != s.label {
+		return fmt.Errorf("%q is not this set's number\nhint: %s", clip(line), s.label)
+	}
+	a.record("label", "number", line)
+	s.phase = askClose
+	return nil
+}
+
+func (s *Session) promptClose() Prompt {
+	return Prompt{ID: "close/close", Block: "close", Word: "close", Rows: []Row{
+		{"Owner", "cautions read to or left with the owner?"},
+		{"Type", "close, or park"},
+	}}
+}
+
+func (s *Session) answerClose(a *Answered, line string) error {
+	if err := s.word(line, "close"); err != nil {
+		return err
+	}
+	if err := s.step(engine.Event{Kind: engine.Done}); err != nil {
+		return err
+	}
+	s.phase, s.result = over, Tested
+	c := s.counts
+	a.record("close", "result", "tested, not handed back", "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
+		"pass", fmt.Sprint(c.Pass), "query", fmt.Sprint(c.Query), "accepted", fmt.Sprint(c.Accepted),
+		"stop", fmt.Sprint(c.Stop), "not-read", fmt.Sprint(c.NotRead), "typical", fmt.Sprint(c.Typical),
+		"open", "0", "witness", "none")
+	return nil
+}

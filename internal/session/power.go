@@ -1,0 +1,89 @@
+package session
+
+import (
+	"fmt"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/unit"
+)
+
+// promptPower tells how the set must stand before mains goes on, and waits for
+// the one word.
+func (s *Session) promptPower(b int) Prompt {
+	block := s.plan.Blocks[b]
+	p := Prompt{ID: "power", Block: block.ID, Word: "power"}
+	if block.Cold > 0 {
+		p.Rows = append(p.Rows, Row{"Off", fmt.Sprintf("switch off now, for %g s: the next start is the first from cold at full mains", float64(block.Cold))})
+		p.Waits = "the valves cool"
+	}
+	if block.Note != "" {
+		p.Rows = append(p.Rows, Row{"Set", block.Note})
+	}
+	if row, ok := s.leadRow(b); ok {
+		p.Rows = append(p.Rows, row)
+	}
+	p.Rows = append(p.Rows, Row{"Lamp", s.lampText(block.Lamp != nil, b)})
+	p.Rows = append(p.Rows, Row{"Off if", "smell, smoke, crackle, arcing, a glowing anode, a bright lamp that stays bright"})
+	p.Rows = append(p.Rows, Row{"Type", "power, when all is clipped, hands are out and the set is on"})
+	return p
+}
+
+// leadRow says where the moving meter goes for the block.
+func (s *Session) leadRow(b int) (Row, bool) {
+	for _, slot := range s.plan.Slots {
+		if slot.Block == b && slot.Letter != "" && slot.Check.Red != "" && slot.Check.Life != engine.Period && slot.Check.Answer == checks.Number && slot.Check.Supply.Energised() {
+			c := slot.Check
+			return Row{"Meter " + slot.Letter, fmt.Sprintf("%s; red on %s, black on %s, clipped on dead", c.Function, withItem(c.Red, slot.Item), withItem(c.Black, slot.Item))}, true
+		}
+	}
+	return Row{}, false
+}
+
+func (s *Session) lampText(in bool, b int) string {
+	block := s.plan.Blocks[b]
+	switch {
+	case !in:
+		return "out; whole mains on the set"
+	case block.Supply == engine.Raised:
+		return fmt.Sprintf("%s in; it carries this set to about %s", block.Lamp.Watts, show(unit.KindVolt, float64(s.plan.Lamps.Ceiling)))
+	}
+	return block.Lamp.Watts.String() + " in"
+}
+
+func (s *Session) answerPower(a *Answered, line string, b int) error {
+	if err := s.word(line, "power"); err != nil {
+		return err
+	}
+	if err := s.step(engine.Event{Kind: engine.Power}); err != nil {
+		return err
+	}
+	s.powerAt, s.rungAt, s.rung = s.now, s.now, 0
+	delete(s.taken, "set-volts")
+	a.record("power", "block", s.plan.Blocks[b].ID, "supply", s.state.Supply.String())
+	return nil
+}
+
+func (s *Session) promptRelease(i int) Prompt {
+	slot := s.plan.Slots[i]
+	rows := []Row{{"Hold", slot.Hold + ": everything before it is in. Look at the set once more, then at the list."}}
+	if slot.Hold == "hold-2" {
+		rows = append(rows, Row{"Then", "the lamp comes out: nothing limits a fault but the fuses"})
+	}
+	if !s.plan.Bench.Training {
+		rows = append(rows, Row{"Alone", "the record will say: no witness"})
+	}
+	return Prompt{ID: slot.Hold, Block: slot.Hold, Word: "release", Rows: append(rows, Row{"Type", "release, or park"})}
+}
+
+func (s *Session) answerRelease(a *Answered, line string, i int) error {
+	if err := s.word(line, "release"); err != nil {
+		return err
+	}
+	if err := s.step(engine.Event{Kind: engine.Free}); err != nil {
+		return err
+	}
+	a.record("released", "hold", s.plan.Slots[i].Hold, "witness", "none")
+	a.say("Released", s.plan.Slots[i].Hold+", no witness")
+	return nil
+}

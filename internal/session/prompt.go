@@ -1,0 +1,174 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/unit"
+)
+
+// Prompt is what is asked next.
+type Prompt struct {
+	ID     string
+	Rows   []Row         // what to do, where the leads go, what is expected
+	Word   string        // one word that the line must begin with; empty: none
+	Fields []Field       // what is typed, in order
+	Wait   time.Duration // still to wait before it may be answered
+	Waits  string        // what for
+	Block  string        // changes when the set or the leads do
+}
+
+// Field is one thing to type.
+type Field struct {
+	Name string // "HT1", "lamp V"
+	Kind unit.Kind
+	Slot int // -1: part of a proof
+	Node string
+	Text bool // takes the rest of the line
+}
+
+// Prompt gives what is asked now.
+func (s *Session) Prompt() Prompt {
+	p := s.ask()
+	if n := s.tries[p.ID]; n > 0 {
+		p.ID = fmt.Sprintf("%s~%d", p.ID, n+1)
+	}
+	if due, ok := s.due(); ok && s.phase == working && s.slip == "" {
+		p.Wait = max(0, due.Mono-s.now.Mono)
+	}
+	if s.waitTo.Mono > s.now.Mono {
+		p.Wait, p.Waits = s.waitTo.Mono-s.now.Mono, "hands out while the capacitors discharge"
+	}
+	return p
+}
+
+func (s *Session) ask() Prompt {
+	switch s.phase {
+	case askBench:
+		return s.promptBench()
+	case askUnplugged:
+		return Prompt{ID: "start/unplugged", Word: "unplugged", Rows: []Row{
+			{"Do", "Plug out of the wall, where you can see it."},
+			{"Stop", "Ctrl+C at any moment. The record is written first."},
+		}}
+	case askTouched:
+		return s.promptTouched()
+	case askLabel:
+		return s.promptLabel()
+	case askClose:
+		return s.promptClose()
+	case over:
+		return Prompt{}
+	}
+	return s.promptWork()
+}
+
+func (s *Session) promptWork() Prompt {
+	todo := s.todo()
+	switch todo.Act {
+	case engine.Unplug:
+		return s.promptUnplug()
+	case engine.ProveLead:
+		return s.promptLeadProof()
+	case engine.ProveFull:
+		return s.promptFullProof()
+	case engine.ProveSecond:
+		return s.promptSecondProof()
+	case engine.ProveNodes:
+		return s.promptNodes()
+	case engine.SwitchOn:
+		return s.promptPower(todo.Block)
+	case engine.Release:
+		return s.promptRelease(todo.Slot)
+	case engine.Resolve:
+		return s.promptResolve(todo.Slot)
+	case engine.Repair:
+		return s.promptRepair()
+	case engine.Finish:
+		return s.promptLabel()
+	case engine.Enter:
+		return s.promptLine(todo.Slot)
+	}
+	return Prompt{}
+}
+
+// promptLine asks for what is owed of the line that slot i is on.
+func (s *Session) promptLine(i int) Prompt {
+	line := s.plan.Lines[s.plan.Slots[i].Line]
+	p := Prompt{ID: line.ID, Block: s.plan.Blocks[s.plan.Slots[i].Block].ID}
+	for _, j := range line.Slots {
+		slot := s.plan.Slots[j]
+		if j < i || s.state.Held.Has(j) || s.state.Unread.Has(j) || slot.Check.Answer == checks.Derived {
+			continue
+		}
+		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, slot.Item), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
+		p.Rows = append(p.Rows, s.slotRows(j, len(p.Fields) == 1)...)
+	}
+	if line.Nodes != 0 {
+		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: source, " + s.nodeNames(line.Nodes) + ", source"})
+		p.Fields = append(p.Fields, s.nodeFields(line.Nodes)...)
+	}
+	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
+	return p
+}
+
+func fieldName(c checks.Check, item string) string {
+	if item == "" {
+		return c.Short
+	}
+	return c.Short + " " + item
+}
+
+func typeText(p Prompt) string {
+	text := p.Word
+	for _, f := range p.Fields {
+		if text != "" {
+			text += ", "
+		}
+		text += f.Name
+	}
+	return text
+}
+
+// slotRows is what one reading needs on screen: a short line each in a line of
+// many, the whole story where it stands alone.
+func (s *Session) slotRows(i int, first bool) []Row {
+	slot := s.plan.Slots[i]
+	c := slot.Check
+	rows := []Row{{"Read", Titled(slot.Check, slot.Item)}}
+	if first && slot.Letter != "" {
+		rows = append(rows, Row{"Meter " + slot.Letter, meterText(c)})
+	}
+	if c.Red != "" || c.Black != "" {
+		rows = append(rows, Row{"Leads", "red on " + withItem(c.Red, slot.Item) + ", black on " + withItem(c.Black, slot.Item)})
+	}
+	if c.Method != "" {
+		rows = append(rows, Row{"How", c.Method})
+	}
+	for _, choice := range c.Choices {
+		rows = append(rows, Row{"", choice.Key + "  " + choice.Words})
+	}
+	if c.Answer == checks.Number {
+		rows = append(rows, s.expect(i)...)
+	}
+	return rows
+}
+
+// Titled is a check's title with the item it is about.
+func Titled(c checks.Check, item string) string {
+	if item == "" || strings.Contains(c.Title, "{item}") {
+		return withItem(c.Title, item)
+	}
+	return c.Title + ", " + item
+}
+
+func meterText(c checks.Check) string {
+	text := string(c.Function)
+	if c.Range != "" {
+		text += ", " + c.Range
+	}
+	return text
+}

@@ -1,0 +1,230 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/meter"
+	"example.com/powerup/internal/unit"
+)
+
+// judged is what a number was judged by; nil for letters and text.
+type judged struct {
+	window checks.Window
+	shown  meter.Shown
+}
+
+// judge judges by the window as the record will carry it, so that whoever reads
+// the record comes to the same verdict.
+func judge(w checks.Window, shown meter.Shown, c engine.Crit) checks.Judgement {
+	logged, err := checks.ParseWindow(w.Fields())
+	if err != nil {
+		return checks.Judgement{Verdict: engine.Stop, Reason: "the window of this reading cannot be written down: " + err.Error()}
+	}
+	return logged.Judge(shown, c)
+}
+
+// put sends a judged reading to the engine, keeps it, and tells what came of it.
+func (s *Session) put(a *Answered, r Reading, by *judged) error {
+	slot := s.plan.Slots[r.Slot]
+	weak := by != nil && by.window.Grade == checks.Typical
+	mode := s.state.Mode
+	if err := s.step(engine.Event{Kind: engine.Read, Verdict: r.Verdict, Weak: weak}); err != nil {
+		var refusal *engine.Refusal
+		if !errors.As(err, &refusal) {
+			s.stopOf = &r
+		}
+		return err
+	}
+	r.Number, r.At, r.Counted = len(s.wrote)+1, s.now.Wall, true
+	if r.Verdict == engine.Query && s.state.Mode != mode {
+		r.Verdict, r.Reason = engine.Stop, r.Reason+"; a second query on "+slot.Check.Path
+	}
+	s.wrote = append(s.wrote, r)
+	s.recordReading(a, r, by)
+	s.count(r, weak)
+	if r.Verdict != engine.Stop && slot.Check.Answer == checks.Number || slot.Check.Answer == checks.Derived {
+		s.remember(r)
+	}
+	s.tellReading(a, r, by)
+	return nil
+}
+
+func (s *Session) count(r Reading, weak bool) {
+	switch r.Verdict {
+	case engine.Pass:
+		s.counts.Pass++
+	case engine.Query:
+		s.counts.Query++
+	default:
+		s.counts.Stop++
+	}
+	if weak {
+		s.weak[s.plan.Slots[r.Slot].ID] = true
+		s.counts.Typical = len(s.weak)
+	}
+}
+
+// remember makes a value available to the windows that follow.
+func (s *Session) remember(r Reading) {
+	slot := s.plan.Slots[r.Slot]
+	key := slot.Check.ID
+	if slot.Item != "" {
+		key += "@" + slot.Item
+	}
+	if set := s.atSet(slot); slot.Check.ID == "half-volts" && set > 0 {
+		r.Value.Value *= float64(s.plan.Model.Nominal / set) // kept as brought to tap volts
+	}
+	s.taken = maps.Clone(s.taken)
+	s.taken[key] = r.Value
+	if slot.Rung > 0 {
+		s.taken[fmt.Sprintf("%s#%g", key, float64(slot.Rung))] = r.Value
+		if slot.Rung != s.rung {
+			s.rung = slot.Rung
+		}
+	}
+	if slot.After > 0 && s.state.Supply == engine.Full { // a late reading counts with its own time
+		s.taken[checks.TimedSlot(key, int(math.Round((s.now.Mono-s.powerAt.Mono).Minutes())))] = r.Value
+	}
+	if s.state.Supply.Energised() {
+		s.rungAt = s.now
+	}
+	s.rememberMains(slot.Check.ID)
+}
+
+// rememberMains takes today's mains from the volts at the set and across the
+// lamp together, read on one line. On a ramp they are what the variable
+// transformer gives, not the mains.
+func (s *Session) rememberMains(id string) {
+	set, ok := s.taken["set-volts"]
+	if !ok || !s.state.Supply.Energised() {
+		return
+	}
+	switch {
+	case id == "set-volts" && s.state.Supply == engine.Full:
+		s.taken["mains"] = set
+	case id == "lamp-early" || id == "lamp-heaters":
+		s.taken["mains"] = unit.Quantity{Kind: unit.KindVolt, Value: set.Value + s.taken[id].Value}
+	}
+}
+
+func (s *Session) recordReading(a *Answered, r Reading, by *judged) {
+	slot := s.plan.Slots[r.Slot]
+	f := map[string]string{
+		"number": strconv.Itoa(r.Number), "slot": slot.ID, "check": slot.Check.ID, "item": slot.Item,
+		"say": r.Raw, "class": slot.Check.Crit.String(), "verdict": r.Verdict.String(), "reason": r.Reason,
+		"supply": s.state.Supply.String(), "meter": slot.Letter,
+	}
+	if by != nil {
+		f["rule"] = strconv.Itoa(checks.RulesVersion)
+		for k, v := range by.window.Fields() {
+			f["window "+k] = v
+		}
+		for k, v := range by.shown.Fields() {
+			f["shown "+k] = v
+		}
+	}
+	if r.Value.Kind != unit.None {
+		f["value"] = r.Value.String()
+	}
+	if set, ok := s.taken["set-volts"]; ok && s.state.Supply.Energised() {
+		f["set-volts"] = set.String()
+	}
+	for k, v := range f {
+		if v == "" {
+			delete(f, k)
+		}
+	}
+	a.Records = append(a.Records, Record{Kind: "reading", Fields: f})
+}
+
+func (s *Session) tellReading(a *Answered, r Reading, by *judged) {
+	slot := s.plan.Slots[r.Slot]
+	shown := r.Raw
+	if r.Value.Kind != unit.None && (by == nil || !by.shown.Censored) {
+		shown = show(r.Value.Kind, r.Value.Value)
+	}
+	name := fieldName(slot.Check, slot.Item)
+	switch r.Verdict {
+	case engine.Pass:
+		a.say("PASS", fmt.Sprintf("%s %s: %s", name, shown, r.Reason))
+	case engine.Query:
+		a.say("QUERY", fmt.Sprintf("%s %s: %s (entry %d)", Titled(slot.Check, slot.Item), shown, r.Reason, r.Number))
+		if by != nil && by.window.Sum != "" {
+			a.say("Why", by.window.Sum)
+		}
+		s.queried = s.now
+	default:
+		s.tellStop(a, r, by)
+	}
+}
+
+// tellStop is the screen of a stop: what, why, what it means, and first of all
+// what to do.
+func (s *Session) tellStop(a *Answered, r Reading, by *judged) {
+	slot := s.plan.Slots[r.Slot]
+	s.stopOf = &r
+	a.Bell = true
+	do := "nothing goes on. Leave the plug out."
+	if s.state.Supply.Energised() {
+		do = "SWITCH OFF NOW, at the wall. Then plug out."
+	}
+	a.say("STOP", do)
+	because := r.Reason
+	if r.Value.Kind != unit.None {
+		because = show(r.Value.Kind, r.Value.Value) + ": " + r.Reason
+	}
+	a.say("Because", Titled(slot.Check, slot.Item)+" "+because)
+	if by != nil && by.window.Sum != "" {
+		a.say("Why", by.window.Sum)
+	}
+	if by != nil && by.window.Source != "" {
+		a.say("Source", by.window.Source)
+	}
+	if slot.Check.Meaning != "" {
+		a.say("Meaning", slot.Check.Meaning)
+	}
+	a.record("stop", "slot", slot.ID, "check", slot.Check.ID, "number", strconv.Itoa(r.Number), "reason", r.Reason)
+	if s.state.Mode == engine.Stopped {
+		a.Rows = append(a.Rows, s.stoppedRows()...)
+	}
+}
+
+// runDerived judges what is computed from readings as soon as it is owed.
+func (s *Session) runDerived(a *Answered) {
+	for s.phase == working && s.state.Mode == engine.Working && !s.state.Queried {
+		todo := s.todo()
+		if todo.Act != engine.Enter || s.plan.Slots[todo.Slot].Check.Answer != checks.Derived {
+			return
+		}
+		if err := s.derive(a, todo.Slot); err != nil {
+			a.say("Missing", err.Error())
+			return
+		}
+	}
+}
+
+func (s *Session) derive(a *Answered, i int) error {
+	slot := s.plan.Slots[i]
+	q, err := slot.Check.Derive(s.caseOf(i))
+	if err != nil {
+		if slot.Check.Crit == engine.E {
+			return s.leave(a, i)
+		}
+		return fmt.Errorf("%s cannot be worked out: %w", slot.Check.Title, err)
+	}
+	w, err := s.window(i)
+	if err != nil {
+		return err
+	}
+	shown := meter.Read(q.Value, 0)
+	j := judge(w, shown, slot.Check.Crit)
+	raw := strings.Join(slot.Check.Inputs, " ")
+	return s.put(a, Reading{Slot: i, Prompt: "derived", Raw: raw, Value: q, Verdict: j.Verdict, Reason: j.Reason}, &judged{window: w, shown: shown})
+}

@@ -1,0 +1,158 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/unit"
+)
+
+func (s *Session) promptResolve(i int) Prompt {
+	slot := s.plan.Slots[i]
+	p := Prompt{ID: "query/" + slot.ID, Block: "query", Fields: nil}
+	p.Rows = []Row{{"Query", "could be right, and needs a cause. " + Titled(slot.Check, slot.Item)}}
+	switch slot.Check.Crit {
+	case engine.S:
+		p.Rows = append(p.Rows, Row{"Rule", "this guards a person: mend or clean, then measure again; it is never accepted"})
+	case engine.G:
+		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees: second VALUE, by another meter or way, or after five minutes"})
+	case engine.E:
+		p.Rows = append(p.Rows, Row{"Rule", "you may answer for it with a cause"})
+	}
+	for n, cause := range slot.Check.Causes {
+		p.Rows = append(p.Rows, Row{fmt.Sprintf("cause %d", n+1), cause})
+	}
+	p.Rows = append(p.Rows, Row{"Type", "a fresh reading; second VALUE; cause N and your own words; or park"})
+	return p
+}
+
+func (s *Session) answerResolve(a *Answered, line string, i int) error {
+	word, rest, _ := strings.Cut(line, " ")
+	switch word {
+	case "cause":
+		return s.accept(a, rest, i)
+	case "second":
+		return s.second(a, rest, i)
+	}
+	slot := s.plan.Slots[i]
+	f := Field{Name: slot.Check.Short, Kind: slot.Check.Kind, Slot: i}
+	if slot.Check.Answer == checks.Derived {
+		return errors.New("this value is worked out from other readings\nhint: wrong N corrects one of them; cause N answers for it")
+	}
+	if err := s.readable(f, line); err != nil {
+		return err
+	}
+	if line == "-" {
+		return errors.New("a queried reading cannot be left\nhint: a fresh reading, cause N or park")
+	}
+	rest2 := s.pending
+	s.pending = nil
+	if err := s.takeOne(a, s.ask().ID, i, line); err != nil {
+		s.pending = rest2
+		return err
+	}
+	return s.goOn(a, rest2)
+}
+
+// goOn judges what was typed behind a reading once its query is settled.
+func (s *Session) goOn(a *Answered, rest []string) error {
+	if s.Stopped() {
+		s.cut(a, rest)
+		return nil
+	}
+	if s.state.Queried || len(rest) == 0 {
+		s.pending = rest
+		return nil
+	}
+	p := s.ask()
+	if todo := s.todo(); todo.Act == engine.ProveNodes {
+		return s.proveNodes(a, rest)
+	}
+	if len(p.Fields) != len(rest) {
+		s.runDerived(a)
+		p = s.ask()
+	}
+	if len(p.Fields) != len(rest) {
+		return nil // asked again
+	}
+	return s.take(a, p, rest, false)
+}
+
+// second takes a reading by another meter, another way, or after five flat
+// minutes; it is kept beside the first, and agrees when it is within a tenth.
+func (s *Session) second(a *Answered, text string, i int) error {
+	slot := s.plan.Slots[i]
+	e, err := unit.ParseEntry(slot.Check.Kind, text)
+	if err != nil {
+		return err
+	}
+	first := s.wrote[len(s.wrote)-1]
+	w, err := s.window(i)
+	if err != nil {
+		return err
+	}
+	shown, err := s.classify(i, e)
+	if err != nil {
+		return err
+	}
+	j := judge(w, shown, slot.Check.Crit)
+	a.record("second", "slot", slot.ID, "say", text, "verdict", j.Verdict.String(), "of", strconv.Itoa(first.Number))
+	if j.Verdict == engine.Stop {
+		return s.put(a, Reading{Slot: i, Prompt: "second", Raw: text, Value: unit.Quantity{Kind: slot.Check.Kind, Value: shown.X}, Verdict: j.Verdict, Reason: j.Reason}, &judged{w, shown})
+	}
+	if !agree(first.Value.Value, shown.X, volts("second-agree")/100) {
+		a.say("Differs", "the two readings do not agree: find out why before either counts.")
+		return nil
+	}
+	if err := s.step(engine.Event{Kind: engine.Agree}); err != nil {
+		return err
+	}
+	a.say("Agrees", "the second reading agrees; a cause may now answer for it.")
+	return nil
+}
+
+func agree(x, y, part float64) bool {
+	d, m := x-y, (x+y)/2
+	if d < 0 {
+		d = -d
+	}
+	if m < 0 {
+		m = -m
+	}
+	return d <= m*part
+}
+
+func (s *Session) accept(a *Answered, text string, i int) error {
+	slot := s.plan.Slots[i]
+	num, words, _ := strings.Cut(text, " ")
+	n, err := strconv.Atoi(num)
+	if err != nil || n < 1 || n > len(slot.Check.Causes) {
+		return fmt.Errorf("%q is not one of the causes shown\nhint: cause 1 to %d, then your own words if you like", clip(num), len(slot.Check.Causes))
+	}
+	if err := s.step(engine.Event{Kind: engine.Accept}); err != nil {
+		return err
+	}
+	s.counts.Accepted++
+	a.record("accepted", "slot", slot.ID, "cause", slot.Check.Causes[n-1], "words", words, "by", s.plan.Bench.Operator)
+	a.say("Accepted", fmt.Sprintf("by %s: %s", s.plan.Bench.Operator, slot.Check.Causes[n-1]))
+	if first := s.wrote[len(s.wrote)-1]; first.Slot == i {
+		s.remember(first)
+	}
+	rest := s.pending
+	s.pending = nil
+	return s.goOn(a, rest)
+}
+
+// wrong corrects an entry by a new one that names it. Only the reading that the
+// session stands on can be corrected without doing again what came of it.
+func (s *Session) wrong(a *Answered, text string) error {
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil || n < 1 || n > len(s.wrote) {
+		return fmt.Errorf("there is no entry %q\nhint: wrong and the number of a reading, 1 to %d", clip(text), len(s.wrote))
+	}
+	return errors.New("correcting an entry is not possible yet at this point\nhint: park, and say what was wrong with ? at the next start")
+}

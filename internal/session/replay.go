@@ -1,0 +1,70 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"time"
+
+	"example.com/powerup/internal/plan"
+)
+
+// Logged is one line of a record, as far as a session made it.
+type Logged struct {
+	Seq int
+	At  Instant
+	Record
+}
+
+// ErrDiffers: what was typed does not give what the record says, with this
+// program and these files.
+var ErrDiffers = errors.New("the record does not follow from its own entries")
+
+// Replay goes through a record from its first entry on and gives the session as
+// it stood at its end. Every entry is judged again and must give the lines that
+// stand behind it.
+func Replay(p *plan.Plan, label string, lines []Logged) (*Session, error) {
+	if len(lines) == 0 {
+		return nil, fmt.Errorf("%w: it is empty", ErrDiffers)
+	}
+	s := New(p, label, lines[0].At)
+	var want []Record
+	for _, l := range lines {
+		if len(want) == 0 {
+			var err error
+			if want, err = s.again(l); err != nil {
+				return nil, err
+			}
+			if want == nil {
+				continue
+			}
+		}
+		if want[0].Kind != l.Kind || !maps.Equal(want[0].Fields, l.Fields) {
+			return nil, fmt.Errorf("%w: line %d says %s, and %s follows", ErrDiffers, l.Seq, l.Kind, want[0].Kind)
+		}
+		want = want[1:]
+	}
+	return s, nil
+}
+
+// again does once more what line l began; nil for lines that are not the
+// session's.
+func (s *Session) again(l Logged) ([]Record, error) {
+	switch l.Kind {
+	case "entry":
+		return s.Submit(l.Fields["say"], l.At).Records, nil
+	case "abort":
+		return s.Abort(l.Fields["because"], l.At).Records, nil
+	case "resume":
+		away, err := time.ParseDuration(l.Fields["away"])
+		if err != nil {
+			return nil, fmt.Errorf("%w: line %d: away %q", ErrDiffers, l.Seq, l.Fields["away"])
+		}
+		return s.Resume(s.label, l.At, away).Records, nil
+	case "elapsed":
+		return s.fire(l.At), nil
+	case "open", "recovered":
+		return nil, nil
+	}
+	return nil, fmt.Errorf("%w: line %d: %s stands alone", ErrDiffers, l.Seq, l.Kind)
+}

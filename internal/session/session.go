@@ -1,0 +1,206 @@
+// Package session is the concrete shell round the engine: it takes what was
+// typed, with an instant, judges readings by the windows of this set, fires
+// overdue deadlines first, and lets the engine decide. It reads no clock, file
+// or terminal, so that a record can be replayed through it.
+package session
+
+import (
+	"time"
+
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/unit"
+)
+
+// Instant is a wall-clock time with the monotonic time since the program began.
+type Instant struct {
+	Wall time.Time
+	Mono time.Duration
+}
+
+// Session is one set at one bench from plug out to close.
+type Session struct {
+	plan  *plan.Plan
+	label string // number for the label on the set
+	state engine.State
+	phase phase
+	taken map[string]unit.Quantity // by check[@item], the newest accepted value
+	wrote []Reading                // every reading taken, by number less one
+
+	pending []string // typed behind a reading that is queried, not judged yet
+	slip    string   // an entry that waits for a second look; empty: none
+	tries   map[string]int
+
+	now     Instant // of the newest event
+	entryAt Instant // of the newest entry
+	proofAt Instant
+	powerAt Instant
+	rungAt  Instant
+	rung    unit.Percent
+	queried Instant // when the open query was first read
+	counts  Counts
+	result  Result
+	weak    map[string]bool // slots judged by typical values
+	resumed bool
+	stopOf  *Reading // what stopped the session last
+	waitTo  Instant  // make-safe: until then the discharge runs
+}
+
+// phase is what surrounds the engine's work.
+type phase uint8
+
+const (
+	askBench phase = iota
+	askUnplugged
+	askTouched
+	working
+	askLabel
+	askClose
+	over
+)
+
+// Reading is one attempt at a slot, kept for ever.
+type Reading struct {
+	Number  int
+	Slot    int
+	Prompt  string
+	Raw     string
+	Value   unit.Quantity
+	Verdict engine.Verdict
+	Counted bool
+	Reason  string
+	At      time.Time
+}
+
+// Counts are for the last screen and the summary.
+type Counts struct {
+	Lines, Numbers, Words            int
+	Pass, Query, Accepted, Stop      int
+	NotRead, Typical, Slips, Refused int
+}
+
+// Result is how a session ended. The zero value has not ended.
+type Result uint8
+
+// The results.
+const (
+	Running Result = iota
+	Parked         // left at a dead point, to be resumed
+	Aborted        // stop key, end of input, hang-up
+	Tested         // tested, not handed back
+)
+
+// New begins a session in the state in which nothing is known.
+func New(p *plan.Plan, label string, now Instant) *Session {
+	return &Session{
+		plan: p, label: label, now: now, entryAt: now,
+		taken: map[string]unit.Quantity{}, tries: map[string]int{}, weak: map[string]bool{},
+	}
+}
+
+// Result tells how the session ended.
+func (s *Session) Result() Result { return s.result }
+
+// Counts gives the counts so far.
+func (s *Session) Counts() Counts { return s.counts }
+
+// Stopped tells whether a stop is not yet repaired.
+func (s *Session) Stopped() bool {
+	return s.state.Mode == engine.MakeSafe || s.state.Mode == engine.Stopped
+}
+
+// StopReading gives the reading that stopped the session, nil if none did.
+func (s *Session) StopReading() *Reading { return s.stopOf }
+
+// State gives the engine's state, for the record and for tests.
+func (s *Session) State() engine.State { return s.state }
+
+// Open lists what is still owed: ids of slots that gate or guard and are not
+// held.
+func (s *Session) Open() []string {
+	var out []string
+	for i, slot := range s.plan.Slots {
+		if !s.state.Held.Has(i) && !s.state.Unread.Has(i) && slot.Check.Life != engine.Period {
+			out = append(out, slot.ID)
+		}
+	}
+	return out
+}
+
+// step sends an event to the engine and keeps the state that follows.
+func (s *Session) step(e engine.Event) error {
+	n, err := engine.Step(&s.plan.Engine, s.state, e)
+	s.state = n
+	return err
+}
+
+// todo is what the engine wants next.
+func (s *Session) todo() engine.Todo { return engine.Next(&s.plan.Engine, s.state) }
+
+// fire sends every deadline that has passed as an event, oldest first.
+func (s *Session) fire(now Instant) []Record {
+	var out []Record
+	idle := now.Mono - s.entryAt.Mono
+	if s.state.Supply == engine.Dead {
+		sinceProof := now.Mono - s.proofAt.Mono
+		if idle > seconds("proof-idle") || sinceProof > seconds("proof-longest") {
+			out = append(out, s.elapsed(engine.ProofOver, "proof-over"))
+		}
+	}
+	if s.state.Supply.Energised() && idle > seconds("live-idle") {
+		out = append(out, s.elapsed(engine.LiveIdle, "live-idle"))
+	}
+	if s.wallJumped(now) {
+		out = append(out, s.elapsed(engine.DayOver, "day-over"))
+	}
+	if due, ok := s.due(); ok && now.Mono >= due.Mono && !s.state.Waited {
+		out = append(out, s.elapsed(engine.MinWait, "wait-over"))
+	}
+	s.now = now
+	return out
+}
+
+func (s *Session) elapsed(t engine.Timer, name string) Record {
+	_ = s.step(engine.Event{Kind: engine.Elapsed, Timer: t}) // a deadline is never refused
+	return Record{Kind: "elapsed", Fields: map[string]string{"timer": name}}
+}
+
+func (s *Session) wallJumped(now Instant) bool {
+	if s.now.Wall.IsZero() {
+		return false
+	}
+	drift := now.Wall.Sub(s.now.Wall) - (now.Mono - s.now.Mono)
+	return drift.Abs() > seconds("wall-jump")
+}
+
+func seconds(figure string) time.Duration {
+	return time.Duration(limits.Lookup(figure).Value.Value * float64(time.Second))
+}
+
+// due gives the instant from which the owed line may be read.
+func (s *Session) due() (Instant, bool) {
+	todo := s.todo()
+	switch todo.Act {
+	case engine.ProveSecond:
+		return s.proofAt.plus(seconds("rebound-wait")), true
+	case engine.Enter:
+		line := s.plan.Lines[s.plan.Slots[todo.Slot].Line]
+		if line.Wait == 0 {
+			return Instant{}, false
+		}
+		wait := time.Duration(float64(line.Wait) * float64(time.Second))
+		if s.plan.Slots[line.Slots[0]].After > 0 {
+			return s.powerAt.plus(wait), true
+		}
+		return s.rungAt.plus(wait), true
+	case engine.SwitchOn:
+		cold := s.plan.Blocks[todo.Block].Cold
+		return s.entryAt.plus(time.Duration(float64(cold) * float64(time.Second))), cold > 0
+	}
+	return Instant{}, false
+}
+
+func (i Instant) plus(d time.Duration) Instant {
+	return Instant{Wall: i.Wall.Add(d), Mono: i.Mono + d}
+}

@@ -1,0 +1,149 @@
+package session
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/unit"
+)
+
+// caseOf gathers what slot i's window is computed from, as things stand now.
+func (s *Session) caseOf(i int) checks.Case {
+	slot := s.plan.Slots[i]
+	block := s.plan.Blocks[slot.Block]
+	k := checks.Case{
+		Set: s.plan.Set, Profile: s.plan.Profile, Bench: s.plan.Bench, Meter: slot.Meter, Model: s.plan.Model,
+		Lamp: block.Lamp, Item: slot.Item, Rung: slot.Rung, Taken: s.taken,
+		TwoSided: slot.Rung >= s.twoSidedFrom(),
+		Settled:  s.state.Supply.Energised() && s.now.Mono-s.rungAt.Mono >= seconds("settled"),
+	}
+	k.AtSet = s.atSet(slot)
+	k.Mains = s.mains()
+	return k
+}
+
+// atSet gives the volts at the set's primary for a reading of slot, 0 if nobody
+// has read them: from this line, from the pass at the lamp box at the same rung,
+// or from the outlet less what the lamp took in the pass before.
+func (s *Session) atSet(slot plan.Slot) unit.Volt {
+	if !s.state.Supply.Energised() {
+		return 0
+	}
+	if v, ok := s.taken["set-volts"]; ok {
+		return unit.Volt(v.Value)
+	}
+	if v, ok := s.taken[fmt.Sprintf("set-volts#%g", float64(slot.Rung))]; ok && s.state.Supply == engine.Raised {
+		return unit.Volt(v.Value)
+	}
+	mains := s.mains()
+	lamp, ok := s.taken[lampOf[slot.Stage]]
+	switch {
+	case s.state.Supply == engine.Full && (slot.Rung == 0 || slot.Rung == 100):
+		return mains
+	case s.state.Supply == engine.Limited && ok && mains > 0:
+		return mains - unit.Volt(lamp.Value)
+	}
+	return 0
+}
+
+// lampOf is the lamp's volts in each stage where the lamp is not by-passed.
+var lampOf = map[string]string{"transformer": "lamp-late", "heaters": "lamp-heaters"}
+
+func (s *Session) twoSidedFrom() unit.Percent {
+	if v, ok := limits.ValveOf(s.plan.Set.Rectifier); ok && v.Rectifier != nil && v.Rectifier.DirectlyHeated {
+		return unit.Percent(limits.Lookup("two-sided-direct").Value.Value)
+	}
+	return unit.Percent(limits.Lookup("two-sided").Value.Value)
+}
+
+// mains is today's mains as last read: volts at the set and across the lamp
+// together, or the outlet's.
+func (s *Session) mains() unit.Volt {
+	if v, ok := s.taken["mains"]; ok {
+		return unit.Volt(v.Value)
+	}
+	return 0
+}
+
+// window computes the window of slot i now. A rule that cannot be computed
+// gives the zero window, which passes nothing.
+func (s *Session) window(i int) (checks.Window, error) {
+	slot := s.plan.Slots[i]
+	if slot.Check.Rule == nil {
+		return checks.Window{}, fmt.Errorf("%s has no window", slot.ID)
+	}
+	return slot.Check.Rule(s.caseOf(i))
+}
+
+// expect says what slot i should read, which side is dangerous, and why.
+func (s *Session) expect(i int) []Row {
+	w, err := s.window(i)
+	if err != nil {
+		return []Row{{"Expect", "not known before the readings above: " + err.Error()}}
+	}
+	rows := []Row{{"Expect", Span(w.Kind, w.Pass)}}
+	if text := dangerText(w); text != "" {
+		rows = append(rows, Row{"Danger", text})
+	}
+	if w.Sum != "" {
+		rows = append(rows, Row{"Why", w.Sum})
+	}
+	if w.Grade == checks.Typical {
+		rows = append(rows, Row{"", "typical values: a query at most"})
+	}
+	return rows
+}
+
+// Span words an interval: "155 to 287 kΩ", "at most 12.3 V", "20 MΩ or more".
+func Span(k unit.Kind, i checks.Interval) string {
+	lo, hi := show(k, i.Lo), show(k, i.Hi)
+	switch {
+	case math.IsInf(i.Lo, -1) && math.IsInf(i.Hi, 1):
+		return "any"
+	case math.IsInf(i.Lo, -1), i.Lo == 0 && i.Hi > 0:
+		return "at most " + hi
+	case math.IsInf(i.Hi, 1):
+		return lo + " or more"
+	}
+	a, b, _ := strings.Cut(lo, " ")
+	if _, c, _ := strings.Cut(hi, " "); c == b && b != "" {
+		lo = a
+	}
+	return lo + " to " + hi
+}
+
+func show(k unit.Kind, x float64) string {
+	return unit.Round(unit.Quantity{Kind: k, Value: x}, 3).String()
+}
+
+func dangerText(w checks.Window) string {
+	low := "under " + show(w.Kind, w.Query.Lo) + " is a STOP"
+	high := "over " + show(w.Kind, w.Query.Hi) + " is a STOP"
+	switch w.Danger {
+	case limits.Low:
+		return "LOW: " + low
+	case limits.High:
+		return "HIGH: " + high
+	case limits.Both:
+		return "BOTH: " + low + ", " + high
+	}
+	return ""
+}
+
+// htBound is the highest HT there can be now: the caution shows this, never the
+// last reading.
+func (s *Session) htBound() unit.Volt {
+	top := s.plan.Profile.MainsTop
+	if s.state.Supply == engine.Raised && s.rung > 0 {
+		set := unit.Volt(float64(s.plan.Model.Nominal) * float64(s.rung) / 100)
+		if v, err := s.plan.Model.ValvesCold(set); err == nil {
+			return v
+		}
+	}
+	return s.plan.Model.NoLoadHT(top)
+}

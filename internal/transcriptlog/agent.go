@@ -1,0 +1,28 @@
+package transcriptlog
+
+import (
+	"bytes"
+	"fmt"
+
+	"golang.org/x/crypto/ssh"
+	"golang.org/x/crypto/ssh/agent"
+)
+
+// AgentSigner signs with a key that an ssh agent holds. It asks the agent for
+// its keys at once, so that an agent without the key is found before the
+// session begins and not at its end; it does not ask for a signature.
+func AgentSigner(conn agent.Agent, want ssh.PublicKey) (Signer, error) {
+	if err := checkKey(want); err != nil {
+		return nil, fmt.Errorf("ssh agent: %w", err)
+	}
+	keys, err := conn.Signers()
+	if err != nil {
+		return nil, fmt.Errorf("ssh agent: %w", err)
+	}
+	for _, k := range keys {
+		if bytes.Equal(k.PublicKey().Marshal(), want.Marshal()) {
+			return keySigner{k}, nil
+		}
+	}
+	return nil, fmt.Errorf("ssh agent: it does not hold the key %s", Fingerprint(want))
+}
