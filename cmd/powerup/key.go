@@ -12,13 +12,19 @@ import (
 )
 
 func newKeyCommand(w world) *cobra.Command {
-	c := &cobra.Command{Use: "key", Short: "make or show the key that signs your records", Args: cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return c.Help() }}
+	c := &cobra.Command{
+		Use: "key", Short: "make or show the key that signs your records", Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
 	c.AddCommand(
-		&cobra.Command{Use: "new NAME", Short: "make a signing key and list it in the signers file", Args: cobra.ExactArgs(1),
-			RunE: func(_ *cobra.Command, args []string) error { return runKeyNew(w, args[0]) }},
-		&cobra.Command{Use: "show", Short: "print the public half and its fingerprint", Args: cobra.NoArgs,
-			RunE: func(c *cobra.Command, _ []string) error { return runKeyShow(w) }},
+		&cobra.Command{
+			Use: "new NAME", Short: "make a signing key and list it in the signers file", Args: cobra.ExactArgs(1),
+			RunE: func(_ *cobra.Command, args []string) error { return runKeyNew(w, args[0]) },
+		},
+		&cobra.Command{
+			Use: "show", Short: "print the public half and its fingerprint", Args: cobra.NoArgs,
+			RunE: func(c *cobra.Command, _ []string) error { return runKeyShow(w) },
+		},
 	)
 	return c
 }

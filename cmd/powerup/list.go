@@ -27,14 +27,20 @@ var lists = []struct {
 }
 
 func newListCommand() *cobra.Command {
-	c := &cobra.Command{Use: "list", Short: "show what the program knows: checks, limits, files", Args: cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return c.Help() }}
-	for _, l := range lists {
-		c.AddCommand(&cobra.Command{Use: l.name, Short: l.help, Args: cobra.NoArgs,
-			RunE: func(c *cobra.Command, _ []string) error { l.print(c.OutOrStdout()); return nil }})
+	c := &cobra.Command{
+		Use: "list", Short: "show what the program knows: checks, limits, files", Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	show := &cobra.Command{Use: "file NAME", Short: "print one of the files that come with the program", Args: cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error { return printFile(c.OutOrStdout(), args[0]) }}
+	for _, l := range lists {
+		c.AddCommand(&cobra.Command{
+			Use: l.name, Short: l.help, Args: cobra.NoArgs,
+			RunE: func(c *cobra.Command, _ []string) error { l.print(c.OutOrStdout()); return nil },
+		})
+	}
+	show := &cobra.Command{
+		Use: "file NAME", Short: "print one of the files that come with the program", Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error { return printFile(c.OutOrStdout(), args[0]) },
+	}
 	c.AddCommand(show)
 	return c
 }

@@ -93,6 +93,9 @@ func (h *healthy) field(f session.Field) string {
 		}
 		return "0.2"
 	}
+	if strings.HasSuffix(f.Name, "100 W") && !strings.HasPrefix(f.Name, "lamp A") {
+		return "38" // cold ohms of the ramp's bulb
+	}
 	slot := h.plan.Slots[f.Slot]
 	key := slot.Check.ID
 	if slot.Item != "" {

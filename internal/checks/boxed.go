@@ -3,6 +3,7 @@ package checks
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/limits"
@@ -30,7 +31,7 @@ func warmChecks() []Check {
 			},
 			Cautions: []string{"plug-out", "hot-parts"},
 			Void:     "xt",
-			Items:    func(*sheet.Set) []string { return hotItems[:] },
+			Items:    func(*sheet.Set) []string { return slices.Clone(hotItems[:]) },
 			Rule:     hotRule,
 		},
 		{

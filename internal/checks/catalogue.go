@@ -1,20 +1,25 @@
 package checks
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
+
+// catalogue is built once, at the first use, and read only.
+var catalogue = sync.OnceValue(func() []Check {
+	return slices.Concat(benchChecks(), lookingChecks(), deadChecks(), energisedChecks(), derivedChecks(), warmChecks(), boxedChecks())
+})
 
 // All is every check of the catalogue in the order of the work.
-func All() []Check {
-	return slices.Concat(benchChecks(), lookingChecks(), deadChecks(), energisedChecks(), derivedChecks(), warmChecks(), boxedChecks())
-}
+func All() []Check { return slices.Clone(catalogue()) }
 
 // Find gives a check by its id.
 func Find(id string) (Check, bool) {
-	all := All()
-	i := slices.IndexFunc(all, func(c Check) bool { return c.ID == id })
+	i := slices.IndexFunc(catalogue(), func(c Check) bool { return c.ID == id })
 	if i < 0 {
 		return Check{}, false
 	}
-	return all[i], true
+	return catalogue()[i], true
 }
 
 // deadChecks are made on a set proved dead, before it is first energised.

@@ -91,7 +91,7 @@ func minuteRule(c Case) (Window, error) {
 	if farads, _, ok := c.lineCapacitance(); ok {
 		rc := p.ohms * farads
 		nominal *= 1 - math.Exp(-number("settled-apart")/rc)
-		p.sum = fmt.Sprintf("%s, %s by one minute, settled after %s", p.sum, ohms(nominal), amount(unit.KindSecond, number("settled-constants")*rc))
+		p.sum = fmt.Sprintf("%s, %s by one minute, settled after %s", p.sum, ohms(nominal), unit.Round(unit.Quantity{Kind: unit.KindSecond, Value: number("settled-constants") * rc}, 2))
 	}
 	return drafted("ht-line-60", unit.KindOhm, nominal, p.sum).window()
 }
@@ -158,35 +158,32 @@ func leakChecks() []Check {
 	first.Crit, first.Danger, first.Path = engine.E, limits.Neither, ""
 	first.Method = "The same leads, untouched, one minute on. Forming makes it fall from here."
 	first.Rule = func(c Case) (Window, error) {
-		d, err := c.leakDraft()
-		d.query, d.danger = unbounded, limits.Neither
-		return errOr(d, err)
+		d, err := c.leakDraft("ht-leak-60")
+		if err != nil {
+			return Window{}, err
+		}
+		return d.window()
 	}
 	return []Check{first, leak}
 }
 
-// errOr builds a draft that was made without an error.
-func errOr(d draft, err error) (Window, error) {
+// leakRule judges the settled current, which must not rise.
+func leakRule(c Case) (Window, error) {
+	d, err := c.leakDraft("ht-leak")
 	if err != nil {
 		return Window{}, err
 	}
-	return d.window()
-}
-
-// leakRule judges the settled current, which must not rise.
-func leakRule(c Case) (Window, error) {
-	d, err := c.leakDraft()
-	if first, ok := c.taken("ht-leak-60", ""); ok && err == nil {
+	if first, ok := c.taken("ht-leak-60", ""); ok {
 		b, u := limits.BandOf("ht-leak.rise"), c.errorAt(sheet.Leakage, first)
 		d = d.within(Interval{b.PassLo, b.PassHi*first + u}, Interval{b.QueryLo, b.QueryHi*first + u})
 		d.sum += fmt.Sprintf("; %s at one minute: rising is a stop", amount(unit.KindAmpere, first))
 	}
-	return errOr(d, err)
+	return d.window()
 }
 
 // leakDraft is the current of the drawn path at the test's volts, and for old
 // capacitors or without a path what such capacitors may leak on top.
-func (c Case) leakDraft() (draft, error) {
+func (c Case) leakDraft(id string) (draft, error) {
 	v, series, err := c.leakSource()
 	if err != nil {
 		return draft{}, err
@@ -201,23 +198,23 @@ func (c Case) leakDraft() (draft, error) {
 		return draft{}, err
 	}
 	if !p.none && c.renewed() {
-		return drafted("ht-leak", unit.KindAmpere, path, sum), nil
+		return drafted(id, unit.KindAmpere, path, sum), nil
 	}
 	farads, guessed, ok := c.lineCapacitance()
 	if !ok {
 		return draft{}, fmt.Errorf("%w: the capacitances of the HT line\nhint: reservoir and second on the set sheet", ErrNoData)
 	}
 	old := float64(limits.OldLeak(unit.Farad(farads), v))
-	d := drafted("ht-leak.old", unit.KindAmpere, old, fmt.Sprintf("%s; old %s may leak %s on top", sum,
-		amount(unit.KindFarad, farads), amount(unit.KindAmpere, old)))
+	d := drafted(id+".old", unit.KindAmpere, old, "")
 	d.pass.Hi, d.query.Hi = d.pass.Hi+path, d.query.Hi+path
 	if path > 0 {
 		d.pass.Lo = limits.BandOf("ht-leak").PassLo * path
 	}
 	if !p.known || guessed {
-		d.query = unbounded
+		d.query, d.danger = unbounded, limits.Neither
 		d = d.guess("capacitances of the HT line, or no bleed path")
 	}
+	d.sum = fmt.Sprintf("%s; old %s may leak %s on top; %s", sum, amount(unit.KindFarad, farads), amount(unit.KindAmpere, old), d.inUnits())
 	return d, nil
 }
 

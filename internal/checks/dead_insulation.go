@@ -73,7 +73,7 @@ func openingChecks() []Check {
 // insulated is the window of a published insulation limit: raised for the
 // tester, and below it a stop.
 func insulated(limit float64, cite string) (Window, error) {
-	sum := fmt.Sprintf("limit %s / %.4g for the tester = %s as shown", ohms(limit), number("tester-guard"), ohms(displayed(limit)))
+	sum := fmt.Sprintf("limit %s / %.4g for ± 30 %% = %s as shown", ohms(limit), number("tester-guard"), ohms(displayed(limit)))
 	d := least(unit.KindOhm, displayed(limit), sum, cite)
 	d.shown = true
 	return d.window()
@@ -102,7 +102,7 @@ func mainsInsulationRule(c Case) (Window, error) {
 	}
 	d := least(unit.KindOhm, displayed(limit), "", cite)
 	d.pass.Lo, d.shown = good, true
-	d.sum = fmt.Sprintf("limit of an %s set %s / %.4g for the tester = %s as shown; good from %s",
+	d.sum = fmt.Sprintf("limit of an %s set %s / %.4g for ± 30 %% = %s as shown; good from %s",
 		flex, ohms(limit), number("tester-guard"), ohms(displayed(limit)), ohms(good))
 	return d.window()
 }
@@ -122,22 +122,21 @@ func couplingRule(c Case) (Window, error) {
 		guess = "the rail that feeds the driver"
 	}
 	at := func(id string) float64 { return max(v-number(id), 0) * rg / number(id) }
-	pass, stop, how := at("coupling-pass"), at("coupling-stop"), ""
-	if c.raised() {
+	pass, stop := at("coupling-pass"), at("coupling-stop")
+	d := draft{kind: unit.KindOhm, danger: limits.Low, shown: c.raised(), source: "computed: (V - v) Rg / v"}
+	d.sum = fmt.Sprintf("%s, grid leak %s: +%s on the grid at %s, +%s at %s", sum, ohms(rg),
+		volts(number("coupling-pass")), ohms(pass), volts(number("coupling-stop")), ohms(stop))
+	if d.shown {
 		pass, stop = displayed(pass), displayed(stop)
-		how = fmt.Sprintf(", / %.4g for the tester", number("tester-guard"))
+		d.sum += fmt.Sprintf("; / %.4g for ± 30 %%", number("tester-guard"))
 	}
-	d := draft{
-		kind: unit.KindOhm, danger: limits.Low, shown: c.raised(),
-		pass: Interval{pass, math.Inf(1)}, query: Interval{stop, math.Inf(1)},
-		sum: fmt.Sprintf("%s, grid leak %s: +%s through %s, +%s through %s%s", sum, ohms(rg),
-			volts(number("coupling-pass")), ohms(pass), volts(number("coupling-stop")), ohms(stop), how),
-		source: "computed: (V - v) Rg / v",
-	}
+	d.pass, d.query = Interval{pass, math.Inf(1)}, Interval{stop, math.Inf(1)}
 	if guess != "" {
 		d.query.Lo = limits.BandOf("coupling-capacitor.typical").QueryLo
+		d.pass = d.pass.meet(d.query)
 		d = d.guess(guess)
 	}
+	d.sum += "; " + d.inUnits()
 	return d.window()
 }
 

@@ -63,8 +63,10 @@ func primaryRule(c Case) (Window, error) {
 		return Window{}, err
 	}
 	if c.Item != "" {
-		order := c.tapOrder()
-		d = d.within(order, order)
+		if order := c.tapOrder(); order != unbounded {
+			d = d.within(order, order)
+			d.sum += "; ohms rise with the taps' volts, or it is a stop"
+		}
 	}
 	return d.window()
 }
@@ -83,13 +85,14 @@ func primaryDraft(c Case) (draft, error) {
 		return drafted("primary-winding", unit.KindOhm, float64(*sheetOhms), fmt.Sprintf("sheet %v", *sheetOhms)), nil
 	}
 	nominal := float64(*sheetOhms) * float64(at) / float64(*use)
-	d := drafted("primary-winding", unit.KindOhm, nominal, fmt.Sprintf("%v x %v / %v = %s", *sheetOhms, at, *use, ohms(nominal)))
+	d := drafted("primary-winding", unit.KindOhm, nominal, "")
 	lines, err := c.primaryBySize(at)
 	if err != nil {
 		return draft{}, err
 	}
 	d.query = lines.query
 	d.pass = d.pass.meet(d.query)
+	d.sum = fmt.Sprintf("%v x %v / %v = %s; %s", *sheetOhms, at, *use, ohms(nominal), d.inUnits())
 	return d.guess("ohms in the ratio of the taps' volts"), nil
 }
 
@@ -101,9 +104,10 @@ func (c Case) primaryBySize(at unit.Volt) (draft, error) {
 		return draft{}, err
 	}
 	square := float64(at) * float64(at)
-	d := drafted("primary-winding.typical", unit.KindOhm, square/va, fmt.Sprintf("(%v)² / %s = %s", at, sum, ohms(square/va)))
+	d := drafted("primary-winding.typical", unit.KindOhm, square/va, "")
 	d.query.Lo = number("primary-least") * square / (number("primary-least-volts") * number("primary-least-volts"))
 	d.pass = d.pass.meet(d.query)
+	d.sum = fmt.Sprintf("%s, (%v)² by that: %s; %s", sum, at, ohms(square/va), d.inUnits())
 	return d.guess("primary ohms by the size of the transformer"), nil
 }
 

@@ -120,7 +120,7 @@ func derivedChecks() []Check {
 	}
 	for i := range checks {
 		c := &checks[i]
-		c.Supply, c.Answer, c.Cautions, c.Life = engine.Full, Derived, htCautions, engine.Lasting
+		c.Supply, c.Answer, c.Cautions, c.Life = engine.Full, Derived, fullCautions, engine.Lasting
 		c.Void = voidHT
 		if c.Path == "output-stage" {
 			c.Void, c.Items = voidStage, outputOnce

@@ -118,6 +118,14 @@ func (i Interval) meet(j Interval) Interval {
 	return Interval{max(i.Lo, j.Lo), min(i.Hi, j.Hi)}
 }
 
+// inUnits says the draft's lines as they stand: "pass 34 Ω to 46 Ω, stop under
+// 3.8 Ω and over 7.3 kΩ".
+func (d draft) inUnits() string {
+	b := limits.Band{PassLo: d.pass.Lo, PassHi: d.pass.Hi, QueryLo: d.query.Lo, QueryHi: d.query.Hi, Danger: d.danger, Kind: d.kind}
+	at := func(x float64) string { return amount(d.kind, x) }
+	return passWords(b, at) + ", " + stopWords(b, at)
+}
+
 // bandWords says a band in words: "pass 0.7 to 1.3 x, stop under 0.5 x".
 func bandWords(b limits.Band) string {
 	at := func(x float64) string {

@@ -22,6 +22,7 @@ func energisedChecks() []Check {
 var (
 	mainsCautions = []string{"mains-on", "lamp-limiter"}
 	htCautions    = []string{"mains-on", "high-voltage", "stored-charge", "lamp-limiter", "venting", "hot-parts"}
+	fullCautions  = []string{"mains-on", "high-voltage", "stored-charge", "venting", "hot-parts"}
 )
 
 // Alterations that void what was read with mains on: the transformer or its
@@ -112,7 +113,8 @@ func lampVoltsRule(c Case) (Window, error) {
 	d = d.widened(wide)
 	d.sum = fmt.Sprintf("%s; at the mains before the lamp %s; lines %s wider for the formula",
 		s.at(s.Lamp.X), bandWords(limits.BandOf("lamp")), percent(wide))
-	return s.window(d, unbounded)
+	short := Interval{unbounded.Lo, limits.BandOf("lamp.short").QueryHi * float64(s.set)}
+	return s.window(d, short)
 }
 
 // lampAt is k times the volts a healthy set puts on the lamp at the mains that

@@ -24,7 +24,7 @@ func fullChecks() []Check {
 				"mains rose meanwhile: read the set volts again",
 				"meter overshoots while it changes range: fix its range and start again",
 			},
-			Cautions: htCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: coldStartRule,
+			Cautions: fullCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: coldStartRule,
 		},
 		{
 			ID: "ripple", Title: "Ripple at the reservoir, a.c. volts", Short: "ripple", Crit: engine.E, Supply: engine.Full,
@@ -37,7 +37,7 @@ func fullChecks() []Check {
 				"meter counts the d.c. too: read again with a capacitor in its lead",
 				"reservoir at its low tolerance: its capacitance, dead, one leg free",
 			},
-			Cautions: htCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: rippleRule,
+			Cautions: fullCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: rippleRule,
 		},
 		lettered("sound", "Sound", []Choice{
 			{"g", "good", engine.Pass},
@@ -67,7 +67,7 @@ func lettered(id, title string, choices []Choice, method, meaning string, causes
 	return Check{
 		ID: id, Title: title, Short: id, Crit: engine.E, Supply: engine.Full, Answer: Letter, Choices: choices,
 		Method: method, Meaning: meaning, Danger: limits.Both, Causes: causes,
-		Cautions: htCautions, Void: voidHT, Life: engine.Lasting, Path: id,
+		Cautions: fullCautions, Void: voidHT, Life: engine.Lasting, Path: id,
 	}
 }
 

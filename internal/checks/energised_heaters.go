@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"strconv"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/limits"
@@ -127,16 +128,13 @@ func heaterSet(c Case) (unit.Volt, error) {
 // heaterNominal is the heater volts of the output valve, which share one
 // winding with the others in a double-wound set.
 func heaterNominal(s *sheet.Set) (unit.Volt, error) {
-	item, _, ok := outputItem(s)
-	if !ok {
-		return 0, fmt.Errorf("%w: output valve of the set", ErrNoData)
+	item, _, _ := outputItem(s)
+	for i, name := range s.Valves {
+		if v, ok := limits.ValveOf(name); ok && item == "V"+strconv.Itoa(i+1) && v.HeaterVolts > 0 {
+			return v.HeaterVolts, nil
+		}
 	}
-	var at int
-	if _, err := fmt.Sscanf(item, "V%d", &at); err != nil {
-		return 0, err
-	}
-	v, _ := limits.ValveOf(s.Valves[at-1])
-	return v.HeaterVolts, nil
+	return 0, fmt.Errorf("%w: heater volts of the output valve", ErrNoData)
 }
 
 // heaterTapRule: nominal heater volts themselves, whatever the tap.

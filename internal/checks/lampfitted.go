@@ -15,10 +15,10 @@ import (
 func lampFitted() Check {
 	return Check{
 		ID: "lamp-fitted", Title: "Lamp now in the box, its amperes", Short: "lamp A",
-		Crit: engine.G, Life: engine.Session,
+		Crit: engine.G, Life: engine.Lasting,
 		Kind: unit.KindAmpere, Danger: limits.Both,
 		Method:  "Plug out. Let the old bulb cool, fit the other, read its label: watts divided by volts are its amperes. A filament lamp only.",
-		Meaning: "Too large a lamp limits too little; another kind of lamp does not limit at all.",
+		Meaning: "too large a lamp limits too little; another kind of lamp does not limit at all.",
 		Causes: []string{
 			"rounded watts or volts on the label: cold ohms of the lamp show it",
 			"a label for another mains voltage: its own volts on the glass show it",

@@ -142,8 +142,9 @@ func plugFuseRule(c Case) (Window, error) {
 	if !ok {
 		return Window{}, fmt.Errorf("profile %s has no plug fuse for %v", c.Profile.ID, *c.Set.Watts)
 	}
-	sum := fmt.Sprintf("set of %v: %v", *c.Set.Watts, size)
-	return drafted("plug-fuse-mark", unit.KindAmpere, float64(size), sum).window()
+	d := drafted("plug-fuse-mark", unit.KindAmpere, float64(size), "")
+	d.sum = fmt.Sprintf("set of %v: %v or less; one size above is a query, none is a stop", *c.Set.Watts, size)
+	return d.window()
 }
 
 func setFuseMark() Check {
@@ -216,11 +217,12 @@ func stampedRule(c Case) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	d := drafted("stamped-volts", unit.KindVolt, likely, sum)
+	d := drafted("stamped-volts", unit.KindVolt, likely, "")
 	if sure < likely {
 		d.query.Lo = sure
 		d = d.guess("open-circuit volts of the HT winding")
 	}
+	d.sum = sum + "; " + d.inUnits()
 	return d.window()
 }
 
@@ -235,10 +237,11 @@ func (c Case) stampedCoupling() (Window, error) {
 	}
 	top := v * float64(c.Profile.MainsTop) / float64(tap)
 	sum = fmt.Sprintf("%s x %v / %v = %s", sum, c.Profile.MainsTop, tap, volts(top))
-	d := drafted("stamped-volts", unit.KindVolt, top, sum)
+	d := drafted("stamped-volts", unit.KindVolt, top, "")
 	if guessed {
-		d.query.Lo = 0
+		d.query.Lo, d.danger = math.Inf(-1), limits.Neither
 		d = d.guess("the rail that feeds the driver")
 	}
+	d.sum = sum + "; " + d.inUnits()
 	return d.window()
 }

@@ -4,18 +4,12 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/unit"
 )
 
 // Joule is an energy.
 type Joule float64
-
-// The discharge tool: to how little it must bring the capacitor, and the least
-// time it is held on (common practice, no source).
-const (
-	toolEnd   unit.Volt   = 10
-	toolLeast unit.Second = 5
-)
 
 // Decay is the time a capacitor takes from v0 to v1 through r: R C ln(v0/v1).
 // Without a path it is infinite; from v1 or below it is none.
@@ -33,9 +27,10 @@ func Decay(v0, v1 unit.Volt, r unit.Ohm, c unit.Farad) unit.Second {
 func Energy(c unit.Farad, v unit.Volt) Joule { return Joule(float64(c) * float64(v) * float64(v) / 2) }
 
 // ToolTime is how long the discharge tool stays on a capacitor that may stand at
-// v0: down to 10 V, and never under 5 s.
+// v0: until hands may go in, and never under the shortest use of the tool.
 func ToolTime(v0 unit.Volt, tool unit.Ohm, c unit.Farad) unit.Second {
-	return max(toolLeast, Decay(v0, toolEnd, tool, c))
+	end := unit.Volt(limits.Lookup("dead-volts").Value.Value)
+	return max(unit.Second(limits.Lookup("tool-minimum").Value.Value), Decay(v0, end, tool, c))
 }
 
 // HotDecay is the time HT1 takes to fall to volts through the set's own hot

@@ -3,6 +3,7 @@ package circuit
 import (
 	"math"
 
+	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/unit"
 )
 
@@ -10,12 +11,8 @@ import (
 // lamp re-rating exponents, 0.54 to 0.58; 0.55 in general use).
 const lampExponent = 0.55
 
-// coldRatio bounds the resistance of a hot filament over that of a cold one.
-// Published figures: 14 and 15; computed from tungsten 13.5 to 15; 10 by common
-// practice for the least.
-const coldRatioLo, coldRatioHi = 10, 15
-
-// coldFloor keeps the solver's lamp above its cold resistance.
+// coldFloor is hot over cold ohms in the solver: published 14 and 15, computed
+// from tungsten 13.5 to 15.
 const coldFloor = 14
 
 // Rated is the lamp's current at its rated volts: the steady current into a
@@ -28,7 +25,10 @@ func (l Lamp) Hot() unit.Ohm {
 }
 
 // Cold bounds the resistance of the cold filament.
-func (l Lamp) Cold() (lo, hi unit.Ohm) { return l.Hot() / coldRatioHi, l.Hot() / coldRatioLo }
+func (l Lamp) Cold() (lo, hi unit.Ohm) {
+	ratio := func(id string) unit.Ohm { return unit.Ohm(limits.Lookup(id).Value.Value) }
+	return l.Hot() / ratio("cold-lamp-ratio-high"), l.Hot() / ratio("cold-lamp-ratio-low")
+}
 
 // Current is what the lamp passes at v volts across it, by the law.
 func (l Lamp) Current(v unit.Volt) unit.Ampere {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/unit"
 )
 
@@ -20,6 +21,7 @@ func TestLampByItsLabel(t *testing.T) {
 	lo, hi := lamp(100).Cold()
 	about(t, "100 W 230 V cold, least (hot/15): Ω", float64(lo), 35.3, 0.05)
 	about(t, "100 W 230 V cold, most (hot/10): Ω", float64(hi), 52.9, 0.05)
+	about(t, "the law's exponent is that of the list of limits", lampExponent, limits.Lookup("lamp-exponent").Value.Value, 0)
 	// Published: a cold lamp has about 1/14 of its hot ohms; 5.2 and 8.6 A at the
 	// crest of 230 V for 60 and 100 W (computed with 14).
 	for w, amps := range map[float64]float64{60: 5.2, 100: 8.6} {

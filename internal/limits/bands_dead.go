@@ -199,6 +199,14 @@ var bandsDead = []Band{
 		QueryLo: down, QueryHi: 2, Danger: High,
 	},
 	{
+		ID: "ht-leak-60", What: "the same at one minute", PassLo: 0.8, PassHi: 1.4,
+		QueryLo: down, QueryHi: up, Danger: Neither,
+	},
+	{
+		ID: "ht-leak-60.old", What: "leak beyond the path at one minute over the limit of old capacitors", PassLo: down, PassHi: 1,
+		QueryLo: down, QueryHi: up, Danger: Neither, Mark: Seen, Source: "JAN-C-62 as quoted on a restorers' list",
+	},
+	{
 		ID: "ht-leak.old", What: "leak beyond the path over the limit of old capacitors", PassLo: down, PassHi: 1,
 		QueryLo: down, QueryHi: 3, Danger: High, Mark: Seen, Source: "JAN-C-62 as quoted on a restorers' list",
 	},

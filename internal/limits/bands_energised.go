@@ -32,6 +32,10 @@ var bandsEnergised = []Band{
 		ID: "lamp", What: "lamp volts, everything on", PassLo: 0.45, PassHi: 1.06,
 		QueryLo: down, QueryHi: 1.15, Danger: High,
 	},
+	{
+		ID: "lamp.short", What: "lamp volts over those left on the set: more is a dead short behind the lamp", PassLo: down, PassHi: 9,
+		QueryLo: down, QueryHi: 9, Danger: High,
+	},
 
 	// Transformer only.
 	{

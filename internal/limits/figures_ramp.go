@@ -6,6 +6,7 @@ import "example.com/powerup/internal/unit"
 var figuresRamp = []Figure{
 	practice("step-reached", unit.Percent(2), "of tap volts: a step counts as reached within"),
 	practice("ceiling-step", unit.Percent(5), "of tap volts: a lamp's ceiling is rounded down to"),
+	practice("not-at-volts-hold", unit.Second(600), "HT line not tested at volts: the first step that shows HT is held"),
 	practice("dwell", unit.Second(60), "stay on a step on the first pass"),
 	practice("settling", unit.Second(20), "stay on a step passed before"),
 	practice("settled", 3*minute, "at a step: readings have settled, and HT may no longer stand at its valves-cold figure"),

@@ -44,14 +44,15 @@ func (s Shown) Taken() bool {
 }
 
 // Classify makes of an entry what the meter has shown. OL lies above the top of
-// the highest range, > above the value typed, < between zero and the value plus
-// a digit, and 0.0 within a digit of zero.
+// the highest range, > above the value typed where the meter can show that much,
+// < between zero and the value plus a digit, and 0.0 within a digit and the
+// meter's error of zero.
 func Classify(m *sheet.Meter, f sheet.Function, e unit.Entry) (Shown, error) {
 	switch e.Form {
 	case unit.Exact:
 		return exact(m, f, e.Value)
 	case unit.Over:
-		top, err := Top(m, f)
+		top, err := sureTop(m, f)
 		if err != nil {
 			return Shown{}, err
 		}
@@ -86,6 +87,8 @@ func exact(m *sheet.Meter, f sheet.Function, x float64) (Shown, error) {
 		return Shown{}, err
 	case x < 0 && unsigned(f) && nulled(m, f) && -x <= u:
 		return Shown{}, fmt.Errorf("%s: %w", text(unit.Quantity{Kind: r.Top.Kind, Value: x}), ErrNull)
+	case x < 0 && f == sheet.ACVolts:
+		return Shown{}, fmt.Errorf("%s: alternating volts have no sign", text(unit.Quantity{Kind: r.Top.Kind, Value: x}))
 	case x < 0 && unsigned(f):
 		return Shown{}, fmt.Errorf("%s: %w", text(unit.Quantity{Kind: r.Top.Kind, Value: x}), ErrLive)
 	}
@@ -94,7 +97,7 @@ func exact(m *sheet.Meter, f sheet.Function, x float64) (Shown, error) {
 		s.U += r.Digit.Value
 		s.Lo, s.Hi, s.Note = -s.U, s.U, "below the last digit"
 	}
-	if unsigned(f) || f == sheet.ACVolts {
+	if x >= 0 && (unsigned(f) || f == sheet.ACVolts || f == sheet.Wattage || f == sheet.Touch) {
 		s.Lo = max(s.Lo, 0)
 	}
 	return s, nil

@@ -8,6 +8,7 @@ import (
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/circuit"
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/unit"
 )
@@ -51,6 +52,7 @@ func (b *builder) live() error {
 	}
 	passes = b.spread(passes, loose)
 	passes = b.look(passes)
+	b.first = passes[0].spot
 	for _, ps := range passes {
 		b.block(ps)
 	}
@@ -209,7 +211,7 @@ func (b *builder) block(ps pass) {
 	var last rungReading
 	for i, r := range ps.readings {
 		if i == 0 || r.rung != last.rung || (r.after != last.after && b.due(r) < 1e9) || (b.due(r) == 1e8) {
-			b.p.Lines = append(b.p.Lines, Line{ID: b.lineID(ps, r), Wait: b.wait(r, i == 0 || r.rung != last.rung)})
+			b.p.Lines = append(b.p.Lines, Line{ID: b.lineID(ps, r), Wait: b.wait(ps, r, i == 0 || r.rung != last.rung)})
 			if i == 0 || r.rung != last.rung || r.after-last.after > 300 {
 				b.withMains(r, n)
 			}
@@ -251,10 +253,14 @@ func (b *builder) lineID(ps pass, r rungReading) string {
 	return id
 }
 
-// wait is the time before a line: its own, or the dwell of a new rung.
-func (b *builder) wait(r rungReading, newRung bool) unit.Second {
+// wait is the time before a line: its own, or the dwell of a new rung; at a rung
+// that an earlier pass has been to, the time a meter needs to settle.
+func (b *builder) wait(ps pass, r rungReading, newRung bool) unit.Second {
 	if r.after > 0 {
 		return r.after
+	}
+	if b.supply == engine.Raised && (ps.spot != b.first || r.look) {
+		return unit.Second(limits.Lookup("settling").Value.Value)
 	}
 	for _, step := range b.stage.Steps {
 		if step.Dwell != nil && newRung && r.rung > 0 && len(step.Raise) > 0 {

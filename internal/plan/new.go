@@ -29,12 +29,12 @@ func New(in Inputs) (*Plan, error) {
 		return nil, fmt.Errorf("the HT supply cannot be computed from this sheet: %w", err)
 	}
 	p.Model, p.Typical = model, typical
-	if err := p.chooseLamps(); err != nil {
-		return nil, err
+	for _, make := range []func() error{p.fit, p.chooseLamps, p.unroll, p.narrow} {
+		if err := make(); err != nil {
+			return nil, err
+		}
 	}
-	if err := p.unroll(); err != nil {
-		return nil, err
-	}
+	p.notAtVolts()
 	p.classes()
 	return p, p.link()
 }
@@ -69,6 +69,7 @@ type builder struct {
 	k      kit
 	stage  sheet.Stage
 	supply engine.Supply
+	first  string // spot of an energised stage's first pass
 }
 
 func (b *builder) layOut() error {

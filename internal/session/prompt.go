@@ -98,26 +98,43 @@ func (s *Session) promptWork() Prompt {
 // promptLine asks for what is owed of the line that slot i is on.
 func (s *Session) promptLine(i int) Prompt {
 	line := s.plan.Lines[s.plan.Slots[i].Line]
+	nodes := s.state.Unproved
 	p := Prompt{ID: line.ID, Block: s.plan.Blocks[s.plan.Slots[i].Block].ID}
 	for _, j := range line.Slots {
 		slot := s.plan.Slots[j]
 		if j < i || s.state.Held.Has(j) || s.state.Unread.Has(j) || slot.Check.Answer == checks.Derived {
 			continue
 		}
-		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, slot.Item), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
+		nodes |= s.plan.Engine.Slots[j].Charges
+		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, s.item(j)), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
 		p.Rows = append(p.Rows, s.slotRows(j, len(p.Fields) == 1)...)
 	}
-	if line.Nodes != 0 {
-		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: source, " + s.nodeNames(line.Nodes) + ", source"})
-		p.Fields = append(p.Fields, s.nodeFields(line.Nodes)...)
+	if nodes != 0 {
+		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: source, " + s.nodeNames(nodes) + ", source"})
+		p.Fields = append(p.Fields, s.nodeFields(nodes)...)
 	}
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
 }
 
+// item is what slot i is about: its own item, but the bulb in the box is the
+// ramp's once that has been fitted.
+func (s *Session) item(i int) string {
+	slot := s.plan.Slots[i]
+	if slot.Check.ID != "lamp-cold" {
+		return slot.Item
+	}
+	for j, other := range s.plan.Slots {
+		if other.Check.ID == "lamp-fitted" && s.state.Held.Has(j) {
+			return other.Item
+		}
+	}
+	return slot.Item
+}
+
 func fieldName(c checks.Check, item string) string {
-	if item == "" {
-		return c.Short
+	if item == "" || strings.Contains(c.Short, "{item}") {
+		return withItem(c.Short, item)
 	}
 	return c.Short + " " + item
 }
@@ -138,12 +155,13 @@ func typeText(p Prompt) string {
 func (s *Session) slotRows(i int, first bool) []Row {
 	slot := s.plan.Slots[i]
 	c := slot.Check
-	rows := []Row{{"Read", Titled(slot.Check, slot.Item)}}
+	item := s.item(i)
+	rows := []Row{{"Read", Titled(c, item)}}
 	if first && slot.Letter != "" {
 		rows = append(rows, Row{"Meter " + slot.Letter, meterText(c)})
 	}
 	if c.Red != "" || c.Black != "" {
-		rows = append(rows, Row{"Leads", "red on " + withItem(c.Red, slot.Item) + ", black on " + withItem(c.Black, slot.Item)})
+		rows = append(rows, Row{"Leads", "red on " + withItem(c.Red, item) + ", black on " + withItem(c.Black, item)})
 	}
 	if c.Method != "" {
 		rows = append(rows, Row{"How", c.Method})

@@ -82,7 +82,9 @@ func (s *Session) remember(r Reading) {
 		r.Value.Value *= float64(s.plan.Model.Nominal / set) // kept as brought to tap volts
 	}
 	s.taken = maps.Clone(s.taken)
-	s.taken[key] = r.Value
+	if _, before := s.taken[key]; !slot.Look || !before { // a look through the lamp does not stand for full mains
+		s.taken[key] = r.Value
+	}
 	if slot.Rung > 0 {
 		s.taken[fmt.Sprintf("%s#%g", key, float64(slot.Rung))] = r.Value
 		if slot.Rung != s.rung {
@@ -150,7 +152,7 @@ func (s *Session) tellReading(a *Answered, r Reading, by *judged) {
 	if r.Value.Kind != unit.None && (by == nil || !by.shown.Censored) {
 		shown = show(r.Value.Kind, r.Value.Value)
 	}
-	name := fieldName(slot.Check, slot.Item)
+	name := fieldName(slot.Check, s.item(r.Slot))
 	switch r.Verdict {
 	case engine.Pass:
 		a.say("PASS", fmt.Sprintf("%s %s: %s", name, shown, r.Reason))

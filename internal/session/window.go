@@ -18,7 +18,7 @@ func (s *Session) caseOf(i int) checks.Case {
 	block := s.plan.Blocks[slot.Block]
 	k := checks.Case{
 		Set: s.plan.Set, Profile: s.plan.Profile, Bench: s.plan.Bench, Meter: slot.Meter, Model: s.plan.Model,
-		Lamp: block.Lamp, Item: slot.Item, Rung: slot.Rung, Taken: s.taken,
+		Lamp: block.Lamp, Item: s.item(i), Rung: slot.Rung, Taken: s.taken,
 		TwoSided: slot.Rung >= s.twoSidedFrom(),
 		Settled:  s.state.Supply.Energised() && s.now.Mono-s.rungAt.Mono >= seconds("settled"),
 	}
@@ -77,7 +77,11 @@ func (s *Session) window(i int) (checks.Window, error) {
 	if slot.Check.Rule == nil {
 		return checks.Window{}, fmt.Errorf("%s has no window", slot.ID)
 	}
-	return slot.Check.Rule(s.caseOf(i))
+	w, err := slot.Check.Rule(s.caseOf(i))
+	if err != nil {
+		return w, err
+	}
+	return plan.Narrowed(w, slot.Narrow)
 }
 
 // expect says what slot i should read, which side is dangerous, and why.

@@ -1,0 +1,58 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/sheet"
+	"example.com/powerup/internal/unit"
+)
+
+// fit refuses a kit that would be a hazard itself (INV-41): a meter or leads
+// that the set's highest HT can over-run, or that are not made for mains.
+func (p *Plan) fit() error {
+	top := p.Model.NoLoadHT(p.Profile.MainsTop)
+	work, err := p.Model.AtSet(p.Model.Nominal, nil)
+	if err != nil {
+		return fmt.Errorf("the HT supply cannot be computed: %w", err)
+	}
+	if scope := limits.Lookup("scope-ht"); float64(work.HT1) > scope.Value.Value {
+		return fmt.Errorf("INV-28: HT works at %s, above %s: outside what this program does\nhint: high-HT amplifiers, television and transmitters are for other hands", round(work.HT1), scope.Value)
+	}
+	for _, m := range p.Bench.Meters {
+		if err := fitMeter(p.Meters[m.Sheet], m.Letter, top); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func fitMeter(m *sheet.Meter, letter string, top unit.Volt) error {
+	if m.MaxVolts < top {
+		return fmt.Errorf("INV-41: meter %s (%s) and its leads stand %s, and HT without load can reach %s\nhint: another meter, or leads of the right rating", letter, m.Name, m.MaxVolts, round(top))
+	}
+	if !slices.ContainsFunc([]string{"CAT II ", "CAT III ", "CAT IV "}, func(c string) bool { return strings.HasPrefix(m.Category+" ", c) }) {
+		return fmt.Errorf("INV-41: meter %s (%s) is marked %q, and at mains points CAT II is the least", letter, m.Name, m.Category)
+	}
+	return nil
+}
+
+func round(v unit.Volt) string { return unit.Round(v.Quantity(), 3).String() }
+
+// notAtVolts makes up for a kit that cannot test the HT line at volts (INV-55):
+// the first step that shows HT is held ten minutes under the HT watch.
+func (p *Plan) notAtVolts() {
+	if !slices.Contains(p.Cannot, "ht-leak") {
+		return
+	}
+	for i := range p.Lines {
+		for _, s := range p.Lines[i].Slots {
+			if slot := p.Slots[s]; slot.Stage == "ramp" && slot.Check.ID == "ht-reservoir" {
+				p.Lines[i].Wait = unit.Second(limits.Lookup("not-at-volts-hold").Value.Value)
+				return
+			}
+		}
+	}
+}
