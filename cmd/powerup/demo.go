@@ -44,7 +44,7 @@ func runDemo(ctx context.Context, w world, o runOptions, args []string) error {
 	if j.signer, err = practiceSigner(); err != nil {
 		return err
 	}
-	digest := console.NewDigest(w.out, demoPace(w))
+	digest := console.NewDigest(w.out, demoPace(w), name == "demo-stop")
 	j.console = &answered{show: digest, lines: answers.Lines, clock: clock}
 	j.setLabel("demo-" + label(p, clock))
 	if j.path, err = recordPath(o.out, j.label); err != nil {

@@ -36,6 +36,14 @@ var scripts = []script{
 			"query/transformer/core-warm@300s":     {"cause 1 the back room is at 24"},
 		},
 	},
+	{
+		file: "../../procedures/answers/demo-stop.yaml", sheet: demoSheet, bench: demoBench,
+		head: "The demonstration of a stop: the grid rises while the lamp is in. Invented.",
+		extra: map[string][]string{
+			"ramp/output-grid#75@300s": {"1.7"},
+			"stop/repair":              {"park"},
+		},
+	},
 	{file: "../../testdata/answers/two-meters.yaml", sheet: "table-radio", bench: "two-meters", head: "A first power-up with two meters. Invented."},
 	{file: "../../testdata/answers/one-meter.yaml", sheet: "table-radio", bench: "one-meter", head: "A first power-up with one meter. Invented."},
 	{file: "../../testdata/answers/three-meters.yaml", sheet: "table-radio", bench: "three-meters", head: "A first power-up with three meters. Invented."},

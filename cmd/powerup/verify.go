@@ -19,6 +19,7 @@ import (
 type verifyOptions struct {
 	signers                   string
 	practice, passed, summary bool
+	recompute                 bool
 }
 
 func newVerifyCommand() *cobra.Command {
@@ -31,6 +32,7 @@ func newVerifyCommand() *cobra.Command {
 	c.Flags().BoolVar(&o.practice, "practice", false, "accept a practice record, which proves nothing about a set")
 	c.Flags().BoolVar(&o.passed, "passed", false, "also demand that the set was tested with nothing open")
 	c.Flags().BoolVar(&o.summary, "summary", false, "print what an owner can read")
+	c.Flags().BoolVar(&o.recompute, "recompute", false, "also go through the whole session again from the files in its first line")
 	return c
 }
 
@@ -70,11 +72,12 @@ func transcripts(name string) (files []string, folder bool, err error) {
 
 // finding is what a check of one record came to.
 type finding struct {
-	record transcriptlog.Transcript
-	signed string // principal; empty: not accepted
-	why    string // why a signature was not accepted
-	judged int
-	unfair string // a reading whose verdict is not the rule's
+	record     transcriptlog.Transcript
+	signed     string // principal; empty: not accepted
+	why        string // why a signature was not accepted
+	judged     int
+	unfair     string // a reading whose verdict is not the rule's
+	recomputed string // what came of playing it again; empty: not asked
 }
 
 func check(o verifyOptions, file string) (finding, error) {
@@ -85,7 +88,23 @@ func check(o verifyOptions, file string) (finding, error) {
 	f := finding{record: transcriptlog.Read(raw)}
 	f.signed, f.why = o.signature(raw, file, f.record)
 	f.judged, f.unfair = judgeAgain(f.record.Lines)
+	if o.recompute && f.unfair == "" {
+		f.recomputed, f.unfair = recompute(f.record.Lines, file)
+	}
 	return f, nil
+}
+
+// recompute plays the record's entries once more on a plan made from its own
+// files: every window, verdict and line must come out the same. It can only be
+// done by a program with the record's own rules and version.
+func recompute(lines []transcriptlog.Line, file string) (done, why string) {
+	if len(lines) == 0 || lines[0].Fields["program"] != version() || lines[0].Fields["rules"] != fmt.Sprint(checks.RulesVersion) {
+		return "not done: the record was made by another version of the program", ""
+	}
+	if _, _, err := rebuild(lines, file); err != nil {
+		return "", err.Error()
+	}
+	return fmt.Sprintf("all %d lines follow again from what was typed", len(lines)), ""
 }
 
 func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transcript) (string, string) {

@@ -73,6 +73,9 @@ func (f finding) print(out io.Writer, file string, folder, summary bool) {
 	} else {
 		fmt.Fprintf(out, "judged      %d readings again, all as recorded\n", f.judged)
 	}
+	if f.recomputed != "" {
+		fmt.Fprintln(out, "recomputed  "+f.recomputed)
+	}
 	if f.record.Ending == transcriptlog.Open || f.record.Ending == transcriptlog.RecoveredOpen {
 		fmt.Fprintln(out, "open        who holds an open record can cut it back to an earlier line")
 	}

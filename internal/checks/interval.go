@@ -90,7 +90,7 @@ func significant(x float64) (y float64, exp int) {
 	}
 }
 
-// sides, gradeWords and truthWords are how Fields spells them.
+// How Fields spells the sides, the grades and the truth.
 var (
 	sideWords  = [...]string{limits.Both: "both", limits.Low: "low", limits.High: "high", limits.Neither: "neither"}
 	gradeWords = [...]string{Typical: "typical", Sheet: "sheet"}
@@ -133,7 +133,9 @@ func ParseWindow(f map[string]string) (Window, error) {
 		var err error
 		switch end := ends[key]; {
 		case end != nil:
-			*end, err = meter.ParseDecimal(text)
+			if *end, err = meter.ParseDecimal(text); err == nil && roundUp(*end) != *end {
+				err = fmt.Errorf("%s has more digits than a line keeps", text)
+			}
 		case key == "kind":
 			kind, err = wordIndex(kindNames(), text)
 		case key == "danger":

@@ -95,7 +95,7 @@ func (w Window) over(s meter.Shown, side string, line float64, what string) stri
 	if s.Censored || side == "below" && s.X < line || side == "above" && s.X > line {
 		return fmt.Sprintf("%s %s: beyond %s", side, w.text(line), what)
 	}
-	return fmt.Sprintf("within the meter's error of %s of %s: it may be beyond %s", w.text(s.U), w.text(line), what)
+	return fmt.Sprintf("within the meter's error of %s of %s: it may be beyond %s", w.spread(s.U), w.text(line), what)
 }
 
 func (w Window) inside(e reach, s meter.Shown) string {
@@ -115,7 +115,7 @@ func (w Window) outside(s meter.Shown) string {
 	case s.X > w.Pass.Hi:
 		return fmt.Sprintf("above %s: over the pass line", w.text(w.Pass.Hi))
 	}
-	return fmt.Sprintf("inside %s, but within the meter's error of %s of the line", w.span(w.Pass), w.text(s.U))
+	return fmt.Sprintf("inside %s, but within the meter's error of %s of the line", w.span(w.Pass), w.spread(s.U))
 }
 
 // span gives an interval in words.
@@ -133,4 +133,9 @@ func (w Window) span(i Interval) string {
 
 func (w Window) text(x float64) string {
 	return unit.Round(unit.Quantity{Kind: w.Kind, Value: x}, 4).String()
+}
+
+// spread gives an uncertainty, whose third digit says nothing.
+func (w Window) spread(u float64) string {
+	return unit.Round(unit.Quantity{Kind: w.Kind, Value: u}, 2).String()
 }

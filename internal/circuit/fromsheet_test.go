@@ -146,7 +146,7 @@ func TestSmoothingAndScreen(t *testing.T) {
 	if len(typical) != 1 {
 		t.Errorf("typical: %q", typical)
 	}
-	s, _, p = fromSheet(t, nil, func(s *sheet.Set) { s.Output.ScreenR = nil })
+	_, _, p = fromSheet(t, nil, func(s *sheet.Set) { s.Output.ScreenR = nil })
 	within(t, "the printed screen drop", float64(p.HT2-p.Screen), 4, 0.001)
 	s, _, _ = fromSheet(t, nil, func(s *sheet.Set) { s.Output.ScreenR, s.Printed.Screen = nil, nil })
 	if s.Output.ScreenR != 0 {
@@ -215,6 +215,12 @@ func TestReadingsReplaceTheSheet(t *testing.T) {
 	// 275 V open circuit reads 273.8 with the transformer alone (ngspice-39): its
 	// own current drops that much.
 	within(t, "open-circuit volts", float64(s.Secondary), 275, 0.001)
+	all := map[string]unit.Quantity{"primary-winding@230 V": ohm(46), "half-winding@a": ohm(260), "half-winding@b": ohm(285)}
+	s, typical, _ = fromSheet(t, all, func(s *sheet.Set) { onLoad(s); noWindings(s) })
+	within(t, "printed on load, all ohms read", float64(s.Secondary), 275, 0.005)
+	if len(typical) != 0 {
+		t.Errorf("all ohms read, yet typical: %q", typical)
+	}
 	s, _, _ = fromSheet(t, map[string]unit.Quantity{"half-volts@a": unit.Volt(270).Quantity()}, asPrinted)
 	within(t, "one half read", float64(s.Secondary), 271.2, 0.001)
 	if s.HalfA != 260 {

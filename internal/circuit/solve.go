@@ -91,9 +91,14 @@ func (s *Supply) check(volts unit.Volt, lamp *Lamp) error {
 		what  string
 		value float64
 	}{
-		{"volts", float64(volts)}, {"tap volts", float64(s.Nominal)}, {"HT winding volts", float64(s.Secondary)},
-		{"frequency", float64(s.Frequency)}, {"reservoir", float64(s.Reservoir)}, {"rectifier perveance", s.Perveance},
-		{"half winding ohms", float64(min(s.HalfA, s.HalfB))}, {"screen factor of the output valve", s.Output.Mu},
+		{"volts", float64(volts)},
+		{"tap volts", float64(s.Nominal)},
+		{"HT winding volts", float64(s.Secondary)},
+		{"frequency", float64(s.Frequency)},
+		{"reservoir", float64(s.Reservoir)},
+		{"rectifier perveance", s.Perveance},
+		{"half winding ohms", float64(min(s.HalfA, s.HalfB))},
+		{"screen factor of the output valve", s.Output.Mu},
 	} {
 		if !(f.value > 0) {
 			return fmt.Errorf("%w: %s %v is not above zero", ErrNoAnswer, f.what, f.value)

@@ -14,8 +14,7 @@ import (
 func (b *builder) transformer() {
 	s, n := &b.s, float64(b.s.Nominal)
 	va := float64(b.size)
-	id := fmt.Sprintf("primary-winding@%s", s.Nominal)
-	s.Primary = or(b, id, b.set.Transformer.Primary, unit.Ohm(primaryFactor*n*n/va), "ohms of the primary")
+	s.Primary = or(b, b.primaryID(), b.set.Transformer.Primary, unit.Ohm(primaryFactor*n*n/va), "ohms of the primary")
 	s.Idle = unit.Watt(va * limits.Lookup("iron-typical").Value.Value / 100)
 	mag, at := limits.Lookup("magnetising").Value.Value, limits.Lookup("magnetising-volts").Value.Value
 	s.Magnetising = unit.Ampere(mag * at / n) // the same volt-amperes on another tap
@@ -29,16 +28,20 @@ func (b *builder) transformer() {
 	}
 }
 
+// primaryID is the slot of the primary's ohms on the tap in use.
+func (b *builder) primaryID() string { return fmt.Sprintf("primary-winding@%s", b.s.Nominal) }
+
 // winding sets volts and ohms of the HT winding, or what they are found from.
 func (b *builder) winding() error {
 	s, t := &b.s, b.set.Transformer
 	regulation := 1 + limits.Lookup("regulation-typical").Value.Value/100
-	halfA, okA := known(b, "half-winding@a", t.HalfA)
-	halfB, okB := known(b, "half-winding@b", t.HalfB)
-	ohms := okA && okB
+	halfA, hasA := known(b, "half-winding@a", t.HalfA)
+	halfB, hasB := known(b, "half-winding@b", t.HalfB)
+	_, hasPrimary := known(b, b.primaryID(), t.Primary)
+	ohms := hasA && hasB
 	printed := b.printed()
-	switch a, okA := b.taken["half-volts@a"]; {
-	case okA:
+	switch a, read := b.taken["half-volts@a"]; {
+	case read:
 		v := a.Value
 		if other, ok := b.taken["half-volts@b"]; ok {
 			v = (v + other.Value) / 2
@@ -48,7 +51,7 @@ func (b *builder) winding() error {
 		s.Secondary = b.set.HTWinding.Volts
 	case b.set.HTWinding != nil:
 		s.Secondary = b.set.HTWinding.Volts * unit.Volt(regulation)
-		if b.onLoad = b.set.HTWinding.Volts; !ohms || t.Primary == nil {
+		if b.onLoad = b.set.HTWinding.Volts; !ohms || !hasPrimary {
 			b.onLoad = 0
 			b.typical = append(b.typical, "HT winding volts: printed on load, regulation not known")
 		}

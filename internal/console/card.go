@@ -57,9 +57,6 @@ func (c card) head(p *plan.Plan, lines []session.CardLine) {
 	}
 	c.row("Lamps", fmt.Sprintf("%s for transformer and heaters; %s for the ramp, which it lets reach %s: last step with the lamp in %s",
 		p.Lamps.First.Watts, p.Lamps.Ramp.Watts, unit.Round(p.Lamps.Ceiling.Quantity(), 3), p.Lamps.Top))
-	if p.Lamps.Top < 75 {
-		c.row("WARNING", "no bulb here lets the set reach 75 %: the readings that prove its HT before the lamp comes out cannot be taken")
-	}
 }
 
 func (c card) block(b plan.Block) {

@@ -20,17 +20,23 @@ type Digest struct {
 	passes []string
 	seen   map[string]bool
 	said   string
+	brief  bool // passes are counted, not listed
+	passed int
 }
 
-// NewDigest shows on w and calls pace after every line.
-func NewDigest(w io.Writer, pace func()) *Digest {
-	return &Digest{w: w, pace: pace, seen: map[string]bool{}}
+// NewDigest shows on w and calls pace after every line. A brief one counts the
+// passes between stories.
+func NewDigest(w io.Writer, pace func(), brief bool) *Digest {
+	return &Digest{w: w, pace: pace, brief: brief, seen: map[string]bool{}}
 }
 
 // Begin is the head of a demonstration.
 func (d *Digest) Begin(version string) {
 	d.print("powerup " + version + ": DEMONSTRATION in digest. An invented set, no mains, no real reading.")
 	d.print("The bench clock jumps over waits. All that is left out here is in the record.")
+	for _, line := range wrap("A guide for a person already able to work safely with mains voltage. Your country's law and a licensed person's judgement come first.", width) {
+		d.print(line)
+	}
 	d.print("")
 }
 
@@ -94,6 +100,10 @@ func (d *Digest) Tell(standing []string, a session.Answered) {
 		return
 	}
 	d.flush()
+	if d.passed > 0 {
+		d.print(fmt.Sprintf("pass  %d lines of readings and proofs before this", d.passed))
+		d.passed = 0
+	}
 	if len(a.Rows) > 1 || a.Rows[0].Label != "Released" {
 		d.print(fit("> " + d.said))
 	}
@@ -119,6 +129,10 @@ func (d *Digest) Wait(wait time.Duration, what string) {
 }
 
 func (d *Digest) flush() {
+	if d.brief {
+		d.passed, d.passes = d.passed+len(d.passes), nil
+		return
+	}
 	if len(d.passes) == 0 || d.group == "power" || (strings.HasPrefix(d.group, "proof") || d.group == "watch") && d.seen[d.group] {
 		d.passes = nil
 		return

@@ -108,8 +108,11 @@ func TestTaken(t *testing.T) {
 	}
 	for _, s := range []Shown{
 		Read(nan, 0), Read(1, nan), Read(inf, 0), Read(1, inf), Read(1, -1),
-		{Lo: 3, Hi: 1, X: 2, taken: true}, {Lo: 1, Hi: 3, X: 4, taken: true}, {Lo: 1, Hi: inf, X: 2, taken: true},
-		{Lo: -inf, Hi: inf, X: 2, Censored: true, taken: true}, {Lo: nan, Hi: inf, X: 2, Censored: true, taken: true},
+		{Lo: 3, Hi: 1, X: 2, taken: true},
+		{Lo: 1, Hi: 3, X: 4, taken: true},
+		{Lo: 1, Hi: inf, X: 2, taken: true},
+		{Lo: -inf, Hi: inf, X: 2, Censored: true, taken: true},
+		{Lo: nan, Hi: inf, X: 2, Censored: true, taken: true},
 	} {
 		if s.Taken() {
 			t.Errorf("%+v counts as a reading", s)

@@ -2,57 +2,54 @@ package plan
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"strings"
 
 	"example.com/powerup/internal/circuit"
+	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/unit"
 )
 
-// Rungs of the ramp are whole steps of this size below the lamp's ceiling.
-const rungStep = 5 // percent of tap volts
+// rungStep: the last rung with the lamp in is its ceiling rounded down to whole
+// steps of this size, in per cent of tap volts.
+const rungStep = 5
 
 // chooseLamps picks the bulb for the transformer alone and the bulb for the
-// ramp from those the bench has.
+// ramp from those the bench has. The circuit decides; a kit without a fitting
+// bulb is refused.
 func (p *Plan) chooseLamps() error {
+	lamps := make([]circuit.Lamp, len(p.Bench.Lamps))
+	for i, w := range p.Bench.Lamps {
+		lamps[i] = circuit.Lamp{Watts: w, Volts: p.Bench.LampVolts}
+	}
 	tap := p.Model.Nominal
-	var best circuit.Lamp
-	var ceiling unit.Volt
-	for _, w := range p.Bench.Lamps {
-		lamp := circuit.Lamp{Watts: w, Volts: p.Bench.LampVolts}
-		c, err := p.Model.Ceiling(lamp, tap)
-		if err != nil {
-			return err
-		}
-		if c > ceiling {
-			best, ceiling = lamp, c
-		}
+	c, err := circuit.ChooseLamps(p.Model, lamps, tap, p.size())
+	if err != nil {
+		return err
 	}
-	first, ok := p.firstLamp()
-	if !ok || ceiling == 0 {
-		return errors.New("no bulb on this bench fits the transformer-only test\nhint: 25 to 40 W filament lamps at 230 V")
+	if c.First == nil || c.Ramp == nil {
+		return errors.New("no bulb on this bench can judge the transformer alone: " + strings.Join(c.Refused, "; ") + "\nhint: 25 to 40 W filament lamps at 230 V")
 	}
-	top := math.Floor(float64(ceiling/tap)*100/rungStep) * rungStep
+	if !c.TwoSided { // INV-56, INV-57
+		return fmt.Errorf("no bulb on this bench lets this set reach %s of its tap: the largest carries it to %s\nhint: HT cannot be proved before the lamp comes out; a larger filament lamp is wanted, 100 W at 230 V for a set of some 50 W",
+			limits.Lookup("two-sided").Value, round(c.Ceiling))
+	}
+	top := math.Floor(float64(c.Ceiling/tap)*100/rungStep) * rungStep
 	p.Lamps = Lamps{
-		First: first, Ramp: best, Ceiling: ceiling,
-		Top: unit.Percent(min(top, 100)), Change: first.Watts != best.Watts,
+		First: *c.First, Ramp: *c.Ramp, Ceiling: c.Ceiling,
+		Top: unit.Percent(min(top, 100)), Change: c.First.Watts != c.Ramp.Watts,
 	}
 	return nil
 }
 
-// firstLamp is the smallest bulb that passes at least 0.11 A, else the largest
-// below that.
-func (p *Plan) firstLamp() (circuit.Lamp, bool) {
-	var pick circuit.Lamp
-	for _, w := range p.Bench.Lamps {
-		lamp := circuit.Lamp{Watts: w, Volts: p.Bench.LampVolts}
-		switch {
-		case pick.Watts == 0,
-			lamp.Rated() >= firstLampAmps && (pick.Rated() < firstLampAmps || lamp.Watts < pick.Watts),
-			lamp.Rated() < firstLampAmps && pick.Rated() < firstLampAmps && lamp.Watts > pick.Watts:
-			pick = lamp
-		}
+// size is the transformer's rating, from the sheet or from the set's watts.
+func (p *Plan) size() unit.VoltAmpere {
+	switch {
+	case p.Set.Transformer.Rating != nil:
+		return *p.Set.Transformer.Rating
+	case p.Set.Watts != nil:
+		return unit.VoltAmpere(float64(*p.Set.Watts) / limits.Lookup("va-of-watts").Value.Value)
 	}
-	return pick, pick.Watts > 0
+	return 0
 }
-
-const firstLampAmps unit.Ampere = 0.11 // common practice: 0.11 to 0.17 A for the transformer alone

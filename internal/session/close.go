@@ -9,7 +9,7 @@ import (
 
 func (s *Session) promptLabel() Prompt {
 	rows := []Row{
-		{"Result", "MET THE LISTED LIMITS ON " + strings.ToUpper(s.now.Wall.Format("2 Jan 2006")) + ". NOT HANDED BACK."},
+		{"Result", "MET THE LISTED LIMITS ON " + s.today() + ". NOT HANDED BACK."},
 		{"Why not", "the boxed tests and touch current are a session of their own"},
 		{"Counted", s.countText()},
 	}
@@ -22,6 +22,8 @@ func (s *Session) promptLabel() Prompt {
 		Row{"Type", "the number"})
 	return Prompt{ID: "close/label", Block: "close", Rows: rows}
 }
+
+func (s *Session) today() string { return strings.ToUpper(s.now.Wall.Format("2 Jan 2006")) }
 
 func (s *Session) countText() string {
 	c := s.counts
@@ -52,6 +54,9 @@ func (s *Session) answerClose(a *Answered, line string) error {
 		return err
 	}
 	s.phase, s.result = over, Tested
+	a.say("Result", "MET THE LISTED LIMITS ON "+s.today()+". NOT HANDED BACK.")
+	a.say("Counted", s.countText())
+	a.say("Before", "opening it again: prove dead again.")
 	c := s.counts
 	a.record("close", "result", "tested, not handed back", "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
 		"pass", fmt.Sprint(c.Pass), "query", fmt.Sprint(c.Query), "accepted", fmt.Sprint(c.Accepted),

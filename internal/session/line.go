@@ -177,6 +177,7 @@ func (s *Session) takeOne(a *Answered, prompt string, i int, word string) error 
 		v, _ := found(slot.Check, word)
 		return s.put(a, v.reading(i, prompt, word), nil)
 	case checks.Text:
+		s.alone = slot.Check.ID == "call" && strings.HasPrefix(strings.ToLower(word), "nobody")
 		return s.put(a, Reading{Slot: i, Prompt: prompt, Raw: word, Verdict: engine.Pass, Reason: "noted"}, nil)
 	}
 	return s.takeNumber(a, prompt, i, word)

@@ -156,6 +156,9 @@ func (s *Session) tellReading(a *Answered, r Reading, by *judged) {
 	switch r.Verdict {
 	case engine.Pass:
 		a.say("PASS", fmt.Sprintf("%s %s: %s", name, shown, r.Reason))
+		if slot.Check.Kind == unit.KindWatt && by != nil { // a dissipation shows its sum
+			a.say("Why", by.window.Sum)
+		}
 	case engine.Query:
 		a.say("QUERY", fmt.Sprintf("%s %s: %s (entry %d)", Titled(slot.Check, slot.Item), shown, r.Reason, r.Number))
 		if by != nil && by.window.Sum != "" {

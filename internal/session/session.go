@@ -42,9 +42,9 @@ type Session struct {
 	counts  Counts
 	result  Result
 	weak    map[string]bool // slots judged by typical values
-	resumed bool
-	stopOf  *Reading // what stopped the session last
-	waitTo  Instant  // make-safe: until then the discharge runs
+	alone   bool            // nobody is within call
+	stopOf  *Reading        // what stopped the session last
+	waitTo  Instant         // make-safe: until then the discharge runs
 }
 
 // phase is what surrounds the engine's work.
@@ -148,7 +148,7 @@ func (s *Session) fire(now Instant) []Record {
 			out = append(out, s.elapsed(engine.ProofOver, "proof-over"))
 		}
 	}
-	if s.state.Supply.Energised() && idle > seconds("live-idle") {
+	if s.state.Supply.Energised() && idle > s.liveIdle() {
 		out = append(out, s.elapsed(engine.LiveIdle, "live-idle"))
 	}
 	if s.wallJumped(now) {
@@ -159,6 +159,15 @@ func (s *Session) fire(now Instant) []Record {
 	}
 	s.now = now
 	return out
+}
+
+// liveIdle is how long mains may be on without an entry: less when nobody is
+// within call.
+func (s *Session) liveIdle() time.Duration {
+	if s.alone {
+		return seconds("check-in")
+	}
+	return seconds("live-idle")
 }
 
 func (s *Session) elapsed(t engine.Timer, name string) Record {

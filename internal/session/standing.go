@@ -3,7 +3,6 @@ package session
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/unit"
@@ -47,12 +46,3 @@ func (s *Session) goodUntil() string {
 func (i Instant) clock() string { return i.Wall.Format("15:04") }
 
 func withItem(text, item string) string { return strings.ReplaceAll(text, "{item}", item) }
-
-// Idle is how long the session may stand at a prompt before a deadline fires;
-// zero means for ever.
-func (s *Session) Idle() time.Duration {
-	if s.state.Supply.Energised() {
-		return seconds("live-idle")
-	}
-	return 0
-}

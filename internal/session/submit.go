@@ -159,7 +159,7 @@ func (s *Session) Resume(label string, now Instant, away time.Duration) Answered
 	}
 	_ = s.step(engine.Event{Kind: engine.Interrupt})
 	s.forgetLine()
-	s.phase, s.result, s.resumed = askBench, Running, true
+	s.phase, s.result = askBench, Running
 	s.now, s.entryAt, s.waitTo = now, now, Instant{}
 	s.proofAt, s.powerAt, s.rungAt = now, now, now
 	s.tries = map[string]int{}

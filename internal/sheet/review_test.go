@@ -167,6 +167,11 @@ func TestReview(t *testing.T) {
 				"warn transformer.heater-rating: with the rectifier's heater on the same winding it gives 3.51 A of 3 A",
 		},
 		{
+			"the rectifier listed first", func(s *sheet.Set) { s.Valves[0] = "EZ80" },
+			"refuse valves[0]: EZ80 is the rectifier, which the list of valves leaves out\n" +
+				"warn transformer.heater-rating: with the rectifier's heater on the same winding it gives 3.21 A of 3 A",
+		},
+		{
 			"no output valve", func(s *sheet.Set) { s.Valves = s.Valves[:3] },
 			"refuse valves: no output valve is among the valves",
 		},
@@ -262,6 +267,12 @@ func TestReview(t *testing.T) {
 			"a grid leak beyond the valve's", func(s *sheet.Set) { s.Output.GridLeak = to[unit.Ohm](4.7e6) },
 			"refuse output-stage.grid-leak: 4.7 MΩ is more than the 1 MΩ that EL84 may have",
 		},
+		{"a grid leak at the valve's limit", func(s *sheet.Set) { s.Output.GridLeak = to[unit.Ohm](1e6) }, ""},
+		{
+			"a valve whose data gives no limit", func(s *sheet.Set) { s.Valves[3] = "6V6GT"; s.Output.GridLeak = to[unit.Ohm](220e3) },
+			"note output-stage.cathode-resistor: the data of 6V6GT gives no limit of cathode current",
+		},
+		{"a coupling capacitor just enough", func(s *sheet.Set) { s.Output.Coupling.Rating = to[unit.Volt](224) }, ""},
 		{
 			"a coupling capacitor for a cathode", func(s *sheet.Set) { s.Output.Coupling.Rating = to[unit.Volt](160) },
 			"refuse output-stage.coupling.rating: a rating of 160 V is below the 224 V of the rail that feeds the driver",
@@ -297,6 +308,10 @@ func TestReview(t *testing.T) {
 			"a decimal point lost", func(s *sheet.Set) { s.Printed.Cathode, s.Output.CathodeR = to[unit.Volt](60), nil },
 			"refuse printed.cathode: 60 V at the cathode are more than any output valve of a radio has\n" +
 				"note output-stage.cathode-resistor: the output valve's cathode resistor: not on the sheet",
+		},
+		{
+			"the most that a cathode can have", func(s *sheet.Set) { s.Printed.Cathode, s.Output.CathodeR = to[unit.Volt](30), to[unit.Ohm](1000) },
+			"refuse printed.cathode: 30 V at the cathode are more than any output valve of a radio has",
 		},
 		{
 			"two meters", func(s *sheet.Set) { s.Printed.PerVolt, s.Printed.Range = to[unit.OhmPerVolt](1000), to[unit.Volt](300) },

@@ -499,6 +499,12 @@ var refusals = []struct{ why, base, old, new, want string }{
 			"hint: write resistance and at, or none: true if the diagram shows no path",
 	},
 	{
+		"no bleed path, and where it stands", "set",
+		"name: t", "name: t\n  bleed: {none: true, at: HT2}",
+		"f.yaml:3:10: bleed: this says both that there is a path and that there is none\n" +
+			"hint: write resistance and at, or none: true if the diagram shows no path",
+	},
+	{
 		"a bleed path without ohms", "set",
 		"name: t", "name: t\n  bleed: {at: HT2}",
 		"f.yaml:3:10: bleed.resistance: this is missing\n" +
@@ -642,6 +648,12 @@ var refusals = []struct{ why, base, old, new, want string }{
 		"f.yaml:10:22: functions[0].ranges[0].top: 0 V is not above zero",
 	},
 	{
+		"a range twice", "meter",
+		"[{top: 600 V, digit: 0.1 V}]", "[{top: 600 V, digit: 0.1 V}, {top: 600 V, digit: 0.1 V}]",
+		"f.yaml:10:50: functions[0].ranges[1].top: 600 V is not above the range before\n" +
+			"hint: ranges rise, the lowest first",
+	},
+	{
 		"ranges that fall", "meter",
 		"[{top: 600 V, digit: 0.1 V}]", "[{top: 600 V, digit: 0.1 V}, {top: 60 V, digit: 0.1 V}]",
 		"f.yaml:10:50: functions[0].ranges[1].top: 60 V is not above the range before\n" +
@@ -755,6 +767,12 @@ var refusals = []struct{ why, base, old, new, want string }{
 		"f.yaml:8:16: stages[0].steps[0].raise: the list is empty\n" +
 			"f.yaml:8:16: stages[0].steps[0].raise: the mains is raised here with the supply dead\n" +
 			"hint: steps of the mains stand in stages with the supply raised or full",
+	},
+	{
+		"a step of the raise twice", "procedure",
+		"supply: dead\n    steps:\n      - check: c\n      - hold: hold-1", "supply: raised\n    steps:\n      - raise: [25 %, 25 %]",
+		"f.yaml:8:23: stages[0].steps[0].raise[1]: 25 % does not follow 25 %\n" +
+			"hint: each once, the lowest first",
 	},
 	{
 		"a raise that falls", "procedure",

@@ -102,6 +102,30 @@ func TestMessagesAreVisible(t *testing.T) {
 	}
 }
 
+// What lies just inside a bound, or says that there is nothing, is taken.
+func TestEdgesLoad(t *testing.T) {
+	for _, c := range []struct{ why, base, old, new string }{
+		{"no dial lamps", "set", "name: t", "name: t\n  dial-lamps: {count: 0}"},
+		{"no bleed path", "set", "name: t", "name: t\n  bleed: {none: true}"},
+		{"a screen fed straight", "set", "name: t", "name: t\n  output-stage: {screen-resistor: 0 Ω}"},
+		{"a number for a name", "set", "name: t", "name: 4711"},
+		{"a valve with a number for its type", "set", "valves: [EL84]", "valves: [80]"},
+		{"text in quotes", "set", "name: t", "name: \"it's: #1\""},
+		{"keyboard letters for the unit", "set", "name: t", "name: t\n  reservoir: {capacitance: 32 uF}\n  transformer: {primary: 46 ohm}"},
+		{"a long note", "procedure", "supply: dead", "supply: dead\n    note: " + strings.Repeat("x", 400)},
+		{"no dwell", "procedure", "supply: dead\n    steps:\n      - check: c\n      - hold: hold-1", "supply: full\n    steps:\n      - raise: [25 %]\n      - {cold: 180 s, read: [ripple]}"},
+		{"a hold of an earlier stage", "procedure", "- hold: hold-1\n", "- hold: hold-1\n  - {stage: two, supply: full, needs: [hold-1], steps: [{check: c}]}\n"},
+	} {
+		text := strings.Replace(least[c.base], c.old, c.new, 1)
+		if text == least[c.base] {
+			t.Fatalf("%s: nothing changed", c.why)
+		}
+		if err := loadAs(c.base, text); err != nil {
+			t.Errorf("%s: %v", c.why, err)
+		}
+	}
+}
+
 func TestValuesArrive(t *testing.T) {
 	set, err := spec.LoadSet("f", []byte(fullSet[:strings.Index(fullSet, "    meter-ohms-per-volt")]))
 	if err != nil {
