@@ -4,6 +4,7 @@ package procedures
 
 import (
 	"embed"
+	"io/fs"
 	"path"
 	"strings"
 )
@@ -44,21 +45,21 @@ func Find(among []Named, name string) ([]byte, bool) {
 }
 
 func list(dir string) []Named {
-	entries, err := files.ReadDir(dir)
-	if err != nil {
-		panic("procedures: " + err.Error()) // not in the binary: it was built wrongly
-	}
-	var all []Named
-	for _, e := range entries {
-		name, yaml := strings.CutSuffix(e.Name(), ".yaml")
-		if !yaml {
-			continue
+	found := must(fs.Glob(files, path.Join(dir, "*.yaml")))
+	all := make([]Named, len(found))
+	for i, name := range found {
+		all[i] = Named{
+			Name: strings.TrimSuffix(path.Base(name), ".yaml"),
+			Text: must(files.ReadFile(name)),
 		}
-		text, err := files.ReadFile(path.Join(dir, e.Name()))
-		if err != nil {
-			panic("procedures: " + err.Error())
-		}
-		all = append(all, Named{Name: name, Text: text})
 	}
 	return all
+}
+
+// must: what is embedded cannot fail to be read, unless the binary is broken.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic("procedures: " + err.Error())
+	}
+	return v
 }

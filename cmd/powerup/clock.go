@@ -23,8 +23,9 @@ func newWallClock() wallClock { return wallClock{start: time.Now()} }
 
 func (c wallClock) now() session.Instant {
 	t := time.Now()
-	// the record counts in milliseconds, and a replay must see the same instants
-	return session.Instant{Wall: t.Round(0).UTC().Truncate(time.Millisecond), Mono: t.Sub(c.start).Truncate(time.Millisecond)}
+	// the record counts in milliseconds, and a replay must see the same instants;
+	// the zone is that of the clock on the wall
+	return session.Instant{Wall: t.Round(0).Truncate(time.Millisecond), Mono: t.Sub(c.start).Truncate(time.Millisecond)}
 }
 
 func (c wallClock) wait(ctx context.Context, d time.Duration) error {

@@ -40,7 +40,7 @@ func (d *driver) turn(ctx context.Context) error {
 	if p.Wait > 0 {
 		d.console.Wait(p.Wait, p.Waits)
 		if err := d.clock.wait(ctx, p.Wait); err != nil {
-			return d.abort("the stop key")
+			return d.abort(context.Cause(ctx).Error())
 		}
 	}
 	line, err := d.console.Ask(d.session.Standing(), p)

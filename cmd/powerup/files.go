@@ -67,6 +67,9 @@ func gather(setName, procedureName, benchName string) (sources, *plan.Plan, erro
 		}
 		s.meters = append(s.meters, m)
 	}
+	if err := s.set.refused(); err != nil {
+		return s, nil, err
+	}
 	p, err := s.plan()
 	return s, p, err
 }

@@ -3,13 +3,13 @@ package main
 import (
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
-	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/session/sessiontest"
 	"example.com/powerup/internal/spec"
 )
 
@@ -81,18 +81,17 @@ func TestScripts(t *testing.T) {
 // write plays the script and gives the file.
 func (sc script) write(t *testing.T) string {
 	t.Helper()
-	_, p, err := gather(sc.sheet, "double-wound", sc.bench)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := newBenchClock(time.Date(2030, 1, 2, 18, 0, 0, 0, time.UTC))
-	s := session.New(p, "{label}", c.now())
-	h := newHealthy(t, p)
-	h.turns = sc.extra
+	r := sessiontest.NewTape(t, sc.sheet, sc.bench)
+	r.Radio.Turns = maps.Clone(sc.extra)
+	r.Until("")
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s\nanswers:\n  lines:\n", sc.head)
-	walk(t, h, s, c, func(id, line string, _ session.Answered) {
-		fmt.Fprintf(&b, "    - {at: %q, say: %q}\n", id, line)
-	})
+	for _, e := range r.Said {
+		say := e.Say
+		if say == sessiontest.Label {
+			say = "{label}"
+		}
+		fmt.Fprintf(&b, "    - {at: %q, say: %q}\n", e.At, say)
+	}
 	return b.String()
 }

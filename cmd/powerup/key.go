@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -19,7 +20,7 @@ func newKeyCommand(w world) *cobra.Command {
 	c.AddCommand(
 		&cobra.Command{
 			Use: "new NAME", Short: "make a signing key and list it in the signers file", Args: cobra.ExactArgs(1),
-			RunE: func(_ *cobra.Command, args []string) error { return runKeyNew(w, args[0]) },
+			RunE: func(c *cobra.Command, args []string) error { return runKeyNew(c.Context(), w, args[0]) },
 		},
 		&cobra.Command{
 			Use: "show", Short: "print the public half and its fingerprint", Args: cobra.NoArgs,
@@ -29,14 +30,14 @@ func newKeyCommand(w world) *cobra.Command {
 	return c
 }
 
-func runKeyNew(w world, name string) error {
+func runKeyNew(ctx context.Context, w world, name string) error {
 	if _, err := os.Stat(keyPath()); err == nil {
 		return usage(fmt.Errorf("there is a key already: %s\nhint: powerup key show", keyPath()))
 	}
 	if !w.interactive() {
 		return usage(errors.New("a key is made at a terminal, where its passphrase can be typed"))
 	}
-	s, err := offerKey(w, keyPath(), name)
+	s, err := offerKey(onStop(ctx), w, keyPath(), name)
 	if err != nil {
 		return err
 	}

@@ -1,46 +1,49 @@
 package main
 
 import (
+	"context"
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"net"
 	"os"
 
 	"golang.org/x/crypto/ssh"
-	"golang.org/x/crypto/ssh/agent"
-	"golang.org/x/term"
 
 	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/transcriptlog"
 )
 
-// signerFor gives the key that will sign at the close. It is unlocked before
-// anything is measured, so that an evening's work is never left unsigned for a
-// forgotten passphrase.
-func signerFor(w world, practice bool, b *sheet.Bench) (transcriptlog.Signer, error) {
+// signerFor gives the key that will sign at the close: an agent's, or that of
+// the file. It is unlocked before anything is measured, so that an evening's
+// work is never left unsigned for a forgotten passphrase.
+func signerFor(ctx context.Context, w world, practice bool, b *sheet.Bench) (transcriptlog.Signer, error) {
 	if practice {
 		return practiceSigner()
 	}
-	path := b.Key
-	if path == "" {
-		path = keyPath()
+	path := operatorKey(b)
+	if s, err := agentSigner(path); err == nil {
+		return s, nil
 	}
 	pem, err := os.ReadFile(path)
 	if errors.Is(err, os.ErrNotExist) {
-		return offerKey(w, path, b.Operator)
+		return offerKey(ctx, w, path, b.Operator)
 	}
 	if err != nil {
 		return nil, err
 	}
-	if s, err := agentSigner(path); err == nil {
-		return s, nil
-	}
 	s, err := transcriptlog.LoadSigner(pem, nil)
 	if errors.Is(err, transcriptlog.ErrPassphrase) {
-		return unlock(w, pem)
+		return unlock(ctx, w, path, pem)
 	}
 	return s, err
+}
+
+// operatorKey is where the private key of a bench's operator lies.
+func operatorKey(b *sheet.Bench) string {
+	if b.Key != "" {
+		return b.Key
+	}
+	return keyPath()
 }
 
 // practiceSigner gives the one practice key, made at its first use. It has no
@@ -73,59 +76,41 @@ func makeKey(path, principal, signers, namespace string, passphrase []byte) (tra
 }
 
 // offerKey makes the operator's key at the first run at a terminal.
-func offerKey(w world, path, operator string) (transcriptlog.Signer, error) {
-	fmt.Fprintf(w.out, "There is no signing key yet. One will be made for %s:\n  %s (readable by you alone) and %s.pub\nA passphrase keeps others from signing in your name; an empty one is allowed.\n", operator, path, path)
-	pass, err := askPassphrase(w, "New passphrase: ")
+func offerKey(ctx context.Context, w world, path, operator string) (transcriptlog.Signer, error) {
+	if err := listable(operator); err != nil {
+		return nil, err
+	}
+	fmt.Fprintf(w.out, "There is no signing key yet. One will be made for %s:\n  %s (readable by you alone)\n  %s.pub\nA passphrase keeps others from signing in your name; an empty one is allowed.\n", operator, path, path)
+	pass, err := askPassphrase(ctx, w, "New passphrase: ")
 	if err != nil {
 		return nil, err
 	}
-	again, err := askPassphrase(w, "Once more: ")
+	again, err := askPassphrase(ctx, w, "Once more: ")
 	if err != nil {
 		return nil, err
 	}
 	if string(pass) != string(again) {
-		return nil, errors.New("the two passphrases differ; no key was made")
+		return nil, usage(errors.New("the two passphrases differ; no key was made"))
 	}
 	return makeKey(path, operator, signersPath(), transcriptlog.NamespaceReal, pass)
 }
 
-func unlock(w world, pem []byte) (transcriptlog.Signer, error) {
-	pass, err := askPassphrase(w, "Passphrase of your key: ")
+// listable refuses, before a key is made for it, a name that a signers file
+// cannot hold.
+func listable(name string) error {
+	_, public, err := transcriptlog.NewKey(rand.Reader, "", nil)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return transcriptlog.LoadSigner(pem, pass)
-}
-
-// askPassphrase reads without echo from a terminal.
-func askPassphrase(w world, prompt string) ([]byte, error) {
-	fmt.Fprint(w.out, prompt)
-	defer fmt.Fprintln(w.out)
-	f, ok := w.in.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return nil, errors.New("a passphrase is typed at a terminal only")
-	}
-	return term.ReadPassword(int(f.Fd()))
-}
-
-// agentSigner asks a running agent for the key whose public half lies beside
-// path.
-func agentSigner(path string) (transcriptlog.Signer, error) {
-	socket := os.Getenv("SSH_AUTH_SOCK")
-	if socket == "" {
-		return nil, errors.New("no agent")
-	}
-	text, err := os.ReadFile(path + ".pub")
+	pub, _, _, _, err := ssh.ParseAuthorizedKey(public)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	pub, _, _, _, err := ssh.ParseAuthorizedKey(text)
-	if err != nil {
-		return nil, err
+	line := fmt.Appendf(nil, "%s namespaces=%q %s", name, transcriptlog.NamespaceReal, ssh.MarshalAuthorizedKey(pub))
+	if s, err := transcriptlog.ParseSigners(line); err == nil {
+		if got, ok := s.Principal(pub, transcriptlog.NamespaceReal); ok && got == name {
+			return nil
+		}
 	}
-	conn, err := net.Dial("unix", socket)
-	if err != nil {
-		return nil, err
-	}
-	return transcriptlog.AgentSigner(agent.NewClient(conn), pub)
+	return usage(fmt.Errorf("%q cannot stand in a signers file\nhint: one word of letters, digits, '.', '_', '@', '+' and '-'", name))
 }

@@ -15,22 +15,28 @@ func newPlanCommand() *cobra.Command {
 	var o planOptions
 	c := &cobra.Command{
 		Use: "plan SHEET", Short: "print the whole bench card: every reading, its window and why", Args: cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error { return runPlan(o, args[0], c.OutOrStdout()) },
+		RunE: func(c *cobra.Command, args []string) error {
+			return runPlan(o, args[0], c.OutOrStdout(), c.ErrOrStderr())
+		},
 	}
 	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a name of `list procedures`, or a file")
 	c.Flags().StringVar(&o.bench, "bench", "", "bench file (default: bench.yaml in the configuration folder, else two-meters)")
 	return c
 }
 
-func runPlan(o planOptions, sheetName string, out io.Writer) error {
-	bench, err := chooseBench(o.bench)
-	if err != nil {
+func runPlan(o planOptions, sheetName string, out, errs io.Writer) error {
+	bench := o.bench
+	if bench == "" {
 		bench = "two-meters"
+		if benchKnown() {
+			bench = defaultBenchPath()
+		}
 	}
-	_, p, err := gather(sheetName, o.procedure, bench)
+	src, p, err := gather(sheetName, o.procedure, bench)
 	if err != nil {
 		return err
 	}
+	sayRemarks(errs, src.set, p)
 	console.Card(out, p, session.Card(p))
 	return nil
 }

@@ -24,6 +24,9 @@ func newResumeCommand(w world) *cobra.Command {
 }
 
 func runResume(ctx context.Context, w world, path, answers string) error {
+	if answers == "" && w.interactive() {
+		ctx = onStop(ctx)
+	}
 	log, found, err := transcriptlog.Resume(path)
 	if err != nil {
 		return err

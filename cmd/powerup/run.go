@@ -21,6 +21,7 @@ import (
 type runOptions struct {
 	procedure, bench, out, answers string
 	demo                           bool
+	procedureGiven                 bool
 }
 
 func newRunCommand(w world) *cobra.Command {
@@ -30,6 +31,7 @@ func newRunCommand(w world) *cobra.Command {
 		Short: "take a set through its first power-up",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
+			o.procedureGiven = c.Flags().Changed("procedure")
 			return runRun(c.Context(), w, o, args)
 		},
 	}
@@ -58,17 +60,18 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 	if o.demo {
 		return runDemo(ctx, w, o, args)
 	}
-	if len(args) == 0 {
-		return usage(errors.New("no set sheet was named\nhint: powerup run my-set.yaml; powerup list sheets shows the examples; powerup run --demo needs none"))
+	if o.answers == "" && w.interactive() {
+		ctx = onStop(ctx)
 	}
-	bench, err := chooseBench(o.bench)
+	chosen, err := choose(ctx, w, o, args)
+	if err != nil {
+		return left(err)
+	}
+	src, p, err := gather(chosen.sheet, chosen.procedure, chosen.bench)
 	if err != nil {
 		return err
 	}
-	src, p, err := gather(args[0], o.procedure, bench)
-	if err != nil {
-		return err
-	}
+	sayRemarks(w.err, src.set, p)
 	j := job{sources: src, plan: p, clock: w.clock}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err
@@ -97,9 +100,9 @@ func (j *job) attach(ctx context.Context, w world, answers string) error {
 	default:
 		j.practice = true
 		j.clock = newBenchClock(w.clock.now().Wall)
-		j.console = console.NewLines(w.out, console.ReadLines(w.in))
+		j.console = console.NewLines(w.out, console.NewReader(w.in).Line)
 	}
-	j.signer, err = signerFor(w, j.practice, j.plan.Bench)
+	j.signer, err = signerFor(ctx, w, j.practice, j.plan.Bench)
 	return err
 }
 
@@ -204,15 +207,4 @@ func (j *job) sayWhere(out io.Writer) {
 	fmt.Fprintf(out, "Record      %s\nCheck it    powerup verify%s %s\n", j.path, flag, j.path)
 	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s.sig < %s\n", signers, principal, j.namespace(), j.path, j.path)
 	fmt.Fprintln(out, "Says        who, what file, what order, unchanged since. Not that it is safe.")
-}
-
-// chooseBench is the bench named, or the one remembered.
-func chooseBench(named string) (string, error) {
-	if named != "" {
-		return named, nil
-	}
-	if _, err := os.Stat(defaultBenchPath()); err == nil {
-		return defaultBenchPath(), nil
-	}
-	return "", usage(fmt.Errorf("there is no bench file yet\nhint: copy one that powerup list benches shows to %s, or name one: --bench two-meters", defaultBenchPath()))
 }

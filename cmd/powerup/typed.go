@@ -2,9 +2,6 @@ package main
 
 import (
 	"context"
-	"os"
-	"os/signal"
-	"syscall"
 	"time"
 
 	"example.com/powerup/internal/console"
@@ -12,63 +9,53 @@ import (
 )
 
 // typed is a person at a terminal. What was typed or pasted before a prompt
-// stood is never an answer to it.
+// stood is never an answer to it, and the stop key is live at every moment.
 type typed struct {
 	show  *console.Lines
-	lines chan entry
-	stop  chan os.Signal
+	w     world
+	input *console.Reader
+	stop  context.Context // ends with the stop key, and says why
 }
 
-type entry struct {
-	text string
-	err  error
-}
-
-func newTyped(_ context.Context, w world) *typed {
-	t := &typed{lines: make(chan entry), stop: make(chan os.Signal, 1)}
-	signal.Notify(t.stop, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	next := console.ReadLines(w.in)
-	go func() {
-		for {
-			text, err := next()
-			t.lines <- entry{text, err}
-			if err != nil {
-				return
-			}
-		}
-	}()
+func newTyped(stop context.Context, w world) *typed {
+	t := &typed{w: w, input: console.NewReader(w.in), stop: stop}
 	t.show = console.NewLines(w.out, t.line)
+	t.show.Drop(t.drop)
 	return t
 }
 
-// line waits for one whole line or the stop key.
-func (t *typed) line() (string, error) {
-	t.drop()
-	select {
-	case e := <-t.lines:
-		return e.text, e.err
-	case <-t.stop:
-		return "", console.ErrAbort
-	}
-}
-
-// drop discards lines that were there before the prompt. The reader holds at
-// most one; what the terminal still holds comes within a few milliseconds.
-func (t *typed) drop() {
-	for {
-		select {
-		case e := <-t.lines:
-			if e.err != nil {
-				go func() { t.lines <- e }()
-				return
-			}
-		case <-time.After(settle):
-			return
-		}
-	}
-}
-
+// settle is how long a paste may still be on its way from the terminal.
 const settle = 20 * time.Millisecond
+
+// drop discards what was typed before the prompt. Nothing reads between two
+// prompts, so all of it is with the terminal or in the reader.
+func (t *typed) drop() error {
+	time.Sleep(settle)
+	t.input.Drop()
+	return dropTyped(t.w.in)
+}
+
+// line waits for one whole line or the stop key, which goes first.
+func (t *typed) line() (string, error) {
+	type entry struct {
+		text string
+		err  error
+	}
+	got := make(chan entry, 1)
+	go func() {
+		text, err := t.input.Line()
+		got <- entry{text, err}
+	}()
+	select {
+	case <-t.stop.Done():
+		return "", context.Cause(t.stop)
+	case e := <-got:
+		if t.stop.Err() != nil {
+			return "", context.Cause(t.stop)
+		}
+		return e.text, e.err
+	}
+}
 
 // Ask implements console.Prompter.
 func (t *typed) Ask(standing []string, p session.Prompt) (string, error) {
@@ -79,4 +66,6 @@ func (t *typed) Ask(standing []string, p session.Prompt) (string, error) {
 func (t *typed) Tell(standing []string, a session.Answered) { t.show.Tell(standing, a) }
 
 // Wait implements console.Prompter.
-func (t *typed) Wait(d time.Duration, what string) { t.show.Wait(d, what) }
+func (t *typed) Wait(d time.Duration, what string) {
+	t.show.WaitUntil(d, t.w.clock.now().Wall.Add(d), what)
+}

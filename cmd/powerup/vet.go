@@ -3,12 +3,14 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/spec"
+	"example.com/powerup/procedures"
 )
 
 func newVetCommand() *cobra.Command {
@@ -21,14 +23,20 @@ func newVetCommand() *cobra.Command {
 func runVet(args []string, out, errs io.Writer) error {
 	bad := false
 	for _, name := range args {
-		text, err := os.ReadFile(name)
+		src, err := anyFile(name)
 		if err != nil {
-			return usage(err)
+			return err
 		}
-		if err := vet(name, text); err != nil {
+		remarks, err := src.vet()
+		if err != nil {
 			complain(errs, err)
 			bad = true
 			continue
+		}
+		for _, severity := range []sheet.Severity{sheet.Warn, sheet.Note} {
+			for _, e := range spec.PlaceRemarks(src.name, src.text, of(severity, remarks)) {
+				fmt.Fprintf(out, "%s: %v\n", severity, e)
+			}
 		}
 		fmt.Fprintf(out, "%s: nothing wrong found\n", name)
 	}
@@ -38,22 +46,29 @@ func runVet(args []string, out, errs io.Writer) error {
 	return nil
 }
 
-// vet loads a file by the kind its first key names.
-func vet(name string, text []byte) error {
+// anyFile finds a file by path, or one that comes with the program.
+func anyFile(name string) (source, error) {
+	return open(slices.Concat(procedures.Sheets(), procedures.Benches(), procedures.Meters(), procedures.Procedures()), name)
+}
+
+// vet loads a file by the kind its first key names; a set sheet is reviewed too.
+func (s source) vet() ([]sheet.Remark, error) {
 	var err error
 	switch {
-	case hasKey(text, "meter:"):
-		_, err = spec.LoadMeter(name, text)
-	case hasKey(text, "bench:"):
-		_, err = spec.LoadBench(name, text)
-	case hasKey(text, "procedure:"):
-		_, err = spec.LoadProcedure(name, text)
-	case hasKey(text, "answers:"):
-		_, err = spec.LoadAnswers(name, text)
+	case hasKey(s.text, "meter:"):
+		_, err = spec.LoadMeter(s.name, s.text)
+	case hasKey(s.text, "bench:"):
+		_, err = spec.LoadBench(s.name, s.text)
+	case hasKey(s.text, "procedure:"):
+		_, err = spec.LoadProcedure(s.name, s.text)
+	case hasKey(s.text, "answers:"):
+		_, err = spec.LoadAnswers(s.name, s.text)
 	default:
-		_, err = spec.LoadSet(name, text)
+		if err = s.refused(); err == nil {
+			return s.review()
+		}
 	}
-	return err
+	return nil, err
 }
 
 func hasKey(text []byte, key string) bool {

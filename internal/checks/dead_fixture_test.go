@@ -33,7 +33,8 @@ func fullRadio() *sheet.Set {
 		OutputTransformer: sheet.OutputTransformer{
 			Primary: new(unit.Ohm(380)), Speaker: new(unit.Ohm(3)), Load: "own speaker",
 		},
-		Valves: []string{"ECH81", "EF89", "EABC80", "EL84"},
+		DialLamps: &sheet.DialLamps{Count: 2, Current: 0.3},
+		Valves:    []string{"ECH81", "EF89", "EABC80", "EL84"},
 		Output: sheet.OutputStage{
 			CathodeR: new(unit.Ohm(135)), GridLeak: new(unit.Ohm(470e3)), ScreenR: new(unit.Ohm(1000)),
 			Coupling: &sheet.Coupling{

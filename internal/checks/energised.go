@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/powerup/internal/circuit"
 	"example.com/powerup/internal/engine"
@@ -113,6 +114,9 @@ func lampVoltsRule(c Case) (Window, error) {
 	d = d.widened(wide)
 	d.sum = fmt.Sprintf("%s; at the mains before the lamp %s; lines %s wider for the formula",
 		s.at(s.Lamp.X), bandWords(limits.BandOf("lamp")), percent(wide))
+	if c.Set.DialLamps == nil { // a tenth of what the set draws, and nobody knows of them
+		s.typical = strings.TrimPrefix(s.typical+", dial lamps", ", ")
+	}
 	short := Interval{unbounded.Lo, limits.BandOf("lamp.short").QueryHi * float64(s.set)}
 	return s.window(d, short)
 }

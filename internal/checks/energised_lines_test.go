@@ -75,6 +75,122 @@ func TestLinesAtFullMains(t *testing.T) {
 	}
 }
 
+// Lines that are plain values or multiples of one simple sum, to the digit.
+// Common practice, no source, but the heaters' (trade article of 1962).
+func TestPlainLines(t *testing.T) {
+	open := math.Inf(1)
+	rung := behindLamp(60, 115)
+	rung.Rung = 50
+	lampOut := fullMains(230)
+	lampOut.Rung = 0
+	room := fullMains(230).had("room", unit.KindCelsius, 20)
+	late := behindLamp(40, 220).had("lamp-early", unit.KindVolt, 12)
+	heaters := behindLamp(60, 190)
+	law, _, _, err := heaters.Model.HeatersOnly(230, *heaters.Lamp)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := float64(law)
+	half := fullMains(230)
+	half.Item = "a"
+	half.Taken = map[string]unit.Quantity{"half-volts@b": {Kind: unit.KindVolt, Value: 275}}
+	guessed := caseFor(t, sparseRadio(), "a")
+	guessed.AtSet = 230
+	winding := float64(guessed.Model.Secondary)
+	for _, l := range []struct {
+		id          string
+		c           Case
+		pass, query Interval
+	}{
+		{"set-volts", rung, Interval{115 - 4.6, 115 + 4.6}, Interval{-open, 1.15 * 230}},
+		{"set-volts", lampOut, Interval{115, 253}, Interval{-open, 264.5}},
+		{"set-volts", behindLamp(60, 148), Interval{57.5, 253}, Interval{-open, 264.5}},
+		{"idle-watts", lampOut, Interval{0, 0.12 * 55}, Interval{-open, 0.25 * 55}},
+		{"lamp-late", late, Interval{-open, 1.05*12 + 0.5}, Interval{-open, 1.05*12 + 0.5}},
+		{"half-volts", half, Interval{275 * 0.985 / 1.015, 275 * 1.015 / 0.985}, Interval{275 * 0.97 / 1.03, 275 * 1.03 / 0.97}},
+		{"half-volts", guessed, Interval{0.90 * winding, 1.055 * winding}, Interval{0.1 * winding, open}},
+		{"core-warm", room, Interval{-open, 30}, Interval{-open, 35}},
+		{"lamp-off", lampOut, Interval{-open, 1}, Interval{-open, 3}},
+		{"lamp-heaters", heaters, Interval{0.6 * x, 1.2 * x}, Interval{-open, 1.7 * x}},
+		{"grid-slope", lampOut, Interval{-open, 2}, Interval{-open, 5}},
+		{"cathode-slope", lampOut, Interval{-open, 2}, Interval{-open, 5}},
+		{"core", lampOut, Interval{-open, 60}, Interval{-open, 80}},
+	} {
+		w := windowOf(t, l.id, l.c)
+		for what, x := range map[string][2]float64{
+			"pass from": {w.Pass.Lo, l.pass.Lo}, "pass to": {w.Pass.Hi, l.pass.Hi},
+			"stop under": {w.Query.Lo, l.query.Lo}, "stop over": {w.Query.Hi, l.query.Hi},
+		} {
+			if !near(x[0], x[1], 1e-4*math.Abs(x[1])) {
+				t.Errorf("%s %s: got %g, want %g", l.id, what, x[0], x[1])
+			}
+		}
+	}
+}
+
+// Lines that rest on the circuit, as parts of what it computes; 1 % for the
+// formula lies on top.
+func TestMultiplesOfTheCircuit(t *testing.T) {
+	sheetOnly := func(c Case) Case { c.Taken = map[string]unit.Quantity{}; return c }
+	step := behindLamp(60, 148.6)
+	fresh := step
+	fresh.Settled = false
+	full := fullMains(230)
+	lamp, err := step.Model.AtSet(148.6, step.Lamp)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cold, err := step.Model.ValvesCold(148.6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hot, err := full.Model.AtSet(230, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	window := func(id string, c Case) Window { return windowOf(t, id, c) }
+	for _, l := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"HT1 with cold valves: pass", window("ht-reservoir", fresh).Pass.Hi, 1.01 * float64(cold)},
+		{"HT1 with cold valves: stop", window("ht-reservoir", fresh).Query.Hi, 1.01 * 1.01 * float64(cold)},
+		{"HT1 settled: pass", window("ht-reservoir", step).Pass.Hi, 1.01 * 1.07 * float64(lamp.HT1)},
+		{"HT1 under zero: query", window("ht-reservoir", step).Pass.Lo, -1},
+		{"HT1 under zero: stop", window("ht-reservoir", step).Stop.Lo, -20},
+		{"HT1 at full mains: stop under", window("ht-reservoir", full).Query.Lo, 0.99 * 0.90 * float64(hot.HT1)},
+		{"HT1 at full mains: stop over", window("ht-reservoir", full).Query.Hi, 1.01 * 1.105 * float64(hot.HT1)},
+		{"HT2: stop under", window("ht-smoothed", full).Query.Lo, 0.99 * 0.875 * float64(hot.HT2)},
+		{"HT2: stop over", window("ht-smoothed", full).Query.Hi, 1.01 * 1.13 * float64(hot.HT2)},
+		{"HT2 at a step: the pass line of HT1", window("ht-smoothed", step).Pass.Hi, 1.01 * 1.07 * float64(lamp.HT1)},
+		{"cathode: stop under", window("output-cathode", full).Query.Lo, 0.99 * 0.70 * float64(hot.Cathode)},
+		{"cathode: stop over", window("output-cathode", full).Query.Hi, 1.01 * 1.30 * float64(hot.Cathode)},
+		{"cathode, leads reversed", window("output-cathode", step).Pass.Lo, -1},
+		{"cathode short", window("output-cathode", step.had("opt-volts", unit.KindVolt, 9)).Stop.Lo, 0.1},
+		{"OPT: stop under", window("opt-volts", full).Query.Lo, 0.99 * 0.33 * float64(hot.OPT)},
+		{"OPT: stop over", window("opt-volts", full).Query.Hi, 1.01 * 1.30 * float64(hot.OPT)},
+		{"OPT, sheet alone: stop under", window("opt-volts", sheetOnly(full)).Query.Lo, 0.99 * 0.33 * float64(hot.OPT)},
+		{"OPT, sheet alone: stop over", window("opt-volts", sheetOnly(full)).Query.Hi, 1.01 * 1.41 * float64(hot.OPT)},
+		{"OPT at a step: stop over", window("opt-volts", step).Query.Hi, 1.01 * 1.30 * float64(lamp.OPT)},
+		{"OPT at a step, sheet alone", window("opt-volts", sheetOnly(step)).Query.Hi, 1.01 * 1.32 * float64(lamp.OPT)},
+		{"OPT open", window("opt-volts", full).Stop.Hi, 0.5 * float64(hot.HT1)},
+		{"screen resistor", window("screen-drop", full).Query.Hi, 1.01 * 2 * float64(hot.HT2-hot.Screen)},
+		{"ripple", window("ripple", full).Query.Hi, (1 + circuit.RippleError) * 2.05 * float64(hot.Ripple) / 3.15},
+		{"dead short behind the lamp", window("lamp", step).Stop.Hi, 9 * 148.6},
+	} {
+		if !near(l.got, l.want, 1e-3*math.Abs(l.want)) {
+			t.Errorf("%s: got %g, want %g", l.what, l.got, l.want)
+		}
+	}
+	low, err := lampAt(step, 148.6, 0.45)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := window("lamp", step).Pass.Lo; !near(got, low*(1-0.01/0.55), 1e-3*low) {
+		t.Errorf("lamp low: pass from %g, want %g", got, low)
+	}
+}
+
 // The same behind the 60 W lamp with 148.6 V on the set, one-sided.
 func TestLinesBehindALamp(t *testing.T) {
 	c := behindLamp(60, 148.6)

@@ -1,8 +1,6 @@
 package console
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -12,12 +10,15 @@ import (
 )
 
 // Lines is line mode: append-only text that reads well over a slow line, in a
-// pipe and through a screen reader. A line counts only with its line feed.
+// pipe and through a screen reader.
 type Lines struct {
-	w     io.Writer
-	next  func() (string, error)
-	block string
-	bar   string
+	w        io.Writer
+	next     func() (string, error)
+	drop     func() error
+	standing []string
+	block    string
+	bar      string
+	waited   bool // the bell is owed
 }
 
 // NewLines shows on w and takes lines from next.
@@ -25,29 +26,29 @@ func NewLines(w io.Writer, next func() (string, error)) *Lines {
 	return &Lines{w: w, next: next}
 }
 
-// ReadLines gives the lines of r one by one; ErrEnd when there is none left. A
-// last line without a line feed is not a line.
-func ReadLines(r io.Reader) func() (string, error) {
-	b := bufio.NewReader(r)
-	return func() (string, error) {
-		line, err := b.ReadString('\n')
-		if errors.Is(err, io.EOF) {
-			return "", ErrEnd
-		}
-		if err != nil {
-			return "", fmt.Errorf("reading what is typed: %w", err)
-		}
-		return strings.TrimRight(line, "\r\n"), nil
-	}
-}
+// Next changes where lines come from.
+func (l *Lines) Next(next func() (string, error)) { l.next = next }
+
+// Drop sets what is called when a prompt is shown but for its mark: there is
+// the place to discard what was typed ahead.
+func (l *Lines) Drop(drop func() error) { l.drop = drop }
 
 // Ask implements Prompter.
 func (l *Lines) Ask(standing []string, p session.Prompt) (string, error) {
+	if l.waited {
+		fmt.Fprint(l.w, "\a")
+		l.waited = false
+	}
 	l.open(standing, p.Block)
 	for _, r := range p.Rows {
 		l.rows(r.Label, r.Text)
 	}
-	l.print(standing[len(standing)-1])
+	l.caution()
+	if l.drop != nil {
+		if err := l.drop(); err != nil {
+			return "", err
+		}
+	}
 	fmt.Fprint(l.w, "> ")
 	line, err := l.next()
 	if err != nil {
@@ -59,6 +60,7 @@ func (l *Lines) Ask(standing []string, p session.Prompt) (string, error) {
 // open begins a block with the state bar: whenever the state of the supply or
 // the leads change.
 func (l *Lines) open(standing []string, block string) {
+	l.standing = standing
 	bar := strings.Join(standing, "\n")
 	if bar == l.bar && block == l.block {
 		return
@@ -67,11 +69,16 @@ func (l *Lines) open(standing []string, block string) {
 	rule := strings.Repeat(ruleOf(standing[0]), width)
 	l.print(rule)
 	for _, s := range standing {
-		for _, line := range wrap(clean(s), width) {
-			l.print(line)
-		}
+		l.wrapped(s)
 	}
 	l.print(rule)
+}
+
+// caution puts what stands last on the screen.
+func (l *Lines) caution() {
+	if n := len(l.standing); n > 0 {
+		l.wrapped(l.standing[n-1])
+	}
 }
 
 func ruleOf(caution string) string {
@@ -82,7 +89,8 @@ func ruleOf(caution string) string {
 }
 
 // Tell implements Prompter.
-func (l *Lines) Tell(_ []string, a session.Answered) {
+func (l *Lines) Tell(standing []string, a session.Answered) {
+	l.standing = standing
 	if a.Bell {
 		fmt.Fprint(l.w, "\a")
 		l.print(strings.Repeat("#", width))
@@ -94,10 +102,28 @@ func (l *Lines) Tell(_ []string, a session.Answered) {
 
 // Wait implements Prompter.
 func (l *Lines) Wait(d time.Duration, what string) {
-	if what == "" {
-		what = "watch the set, not the screen"
+	l.rows("Wait", fmt.Sprintf("%.0f s: %s", d.Seconds(), watched(what)))
+}
+
+// WaitUntil is Wait for a person who looks at a clock: a long wait says when it
+// ends, because seconds go stale on the screen, and the bell sounds there.
+func (l *Lines) WaitUntil(d time.Duration, end time.Time, what string) {
+	text := fmt.Sprintf("%.0f s", d.Seconds())
+	if d >= longWait {
+		text += ", until " + end.Format("15:04:05")
+		l.waited = true
 	}
-	l.rows("Wait", fmt.Sprintf("%.0f s: %s", d.Seconds(), what))
+	l.rows("Wait", text+": "+watched(what))
+	l.caution()
+}
+
+const longWait = 30 * time.Second
+
+func watched(what string) string {
+	if what == "" {
+		return "watch the set, not the screen"
+	}
+	return what
 }
 
 func (l *Lines) rows(label, text string) {
@@ -106,7 +132,10 @@ func (l *Lines) rows(label, text string) {
 	}
 }
 
-func (l *Lines) print(line string) { fmt.Fprintln(l.w, line) }
+func (l *Lines) wrapped(text string) {
+	for _, line := range wrap(clean(text), width) {
+		l.print(line)
+	}
+}
 
-// Next changes where lines come from.
-func (l *Lines) Next(next func() (string, error)) { l.next = next }
+func (l *Lines) print(line string) { fmt.Fprintln(l.w, line) }

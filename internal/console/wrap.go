@@ -5,17 +5,17 @@ import (
 	"unicode/utf8"
 )
 
-// row lays out a label and its text in lines of at most 80 columns.
+// row lays out a label and its text in lines of at most 80 columns; a line feed
+// in the text begins a new line.
 func row(label, text string) []string {
-	label, text = clean(label), clean(text)
-	room := width - labelWidth
-	head := label + strings.Repeat(" ", max(1, labelWidth-utf8.RuneCountInString(label)))
+	head := clean(label)
+	head += strings.Repeat(" ", max(1, labelWidth-utf8.RuneCountInString(head)))
 	var out []string
-	for i, line := range wrap(text, room) {
-		if i > 0 {
+	for part := range strings.SplitSeq(text, "\n") {
+		for _, line := range wrap(clean(part), width-labelWidth) {
+			out = append(out, strings.TrimRight(head+line, " "))
 			head = strings.Repeat(" ", labelWidth)
 		}
-		out = append(out, strings.TrimRight(head+line, " "))
 	}
 	return out
 }

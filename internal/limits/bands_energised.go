@@ -188,7 +188,7 @@ var bandsEnergised = []Band{
 	},
 	{
 		ID: "supply-line", What: "HT1 off the supply line, in per cent, parts measured", Kind: unit.KindPercent,
-		PassLo: -4.5, PassHi: 4.5, QueryLo: down, QueryHi: up, Danger: Neither,
+		PassLo: 0, PassHi: 0, QueryLo: down, QueryHi: up, Danger: Neither,
 	},
 	{
 		ID: "supply-line.all", What: "the same with the sheet alone", Kind: unit.KindPercent,

@@ -18,6 +18,7 @@ func TestExamplesLoad(t *testing.T) {
 		{"meter sheets", procedures.Meters(), 4, func(n string, b []byte) error { _, err := spec.LoadMeter(n, b); return err }},
 		{"bench files", procedures.Benches(), 3, func(n string, b []byte) error { _, err := spec.LoadBench(n, b); return err }},
 		{"procedures", procedures.Procedures(), 1, func(n string, b []byte) error { _, err := spec.LoadProcedure(n, b); return err }},
+		{"answers", procedures.Answers(), 2, func(n string, b []byte) error { _, err := spec.LoadAnswers(n, b); return err }},
 	} {
 		if len(kind.files) < kind.least {
 			t.Errorf("%d %s, at least %d are wanted", len(kind.files), kind.name, kind.least)

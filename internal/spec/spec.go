@@ -1,6 +1,6 @@
-// Package spec reads the four kinds of file, set sheet, meter sheet, bench file
-// and procedure, from YAML with no cleverness. It is given bytes and touches no
-// file.
+// Package spec reads the files that people write, set sheet, meter sheet, bench
+// file, procedure and answers, from YAML with no cleverness. It is given bytes and
+// touches no file.
 //
 // Reading goes in passes: the bytes, the guards (no alias, anchor, merge key or
 // tag, no key twice, not too deep or large), the fields (unknown ones, the kind

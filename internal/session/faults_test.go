@@ -1,4 +1,4 @@
-package main
+package session_test
 
 import (
 	"strings"
@@ -7,6 +7,7 @@ import (
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/session/sessiontest"
 )
 
 // TestDangerousReadingStops: each fault ends the session at the check that
@@ -61,38 +62,41 @@ type told struct {
 }
 
 // runUntilStop plays a faulty set until its cause and repair are asked for.
-func runUntilStop(t *testing.T, sheet string, faults map[string]string) (*session.Session, told) {
+func runUntilStop(t *testing.T, sheet string, faults map[string]string) (*sessiontest.Tape, told) {
 	t.Helper()
-	_, p, err := gather(sheet, "double-wound", "two-meters")
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := newBenchClock(time.Date(2030, 1, 2, 18, 0, 0, 0, time.UTC))
-	s := session.New(p, "x", c.now())
-	h := newHealthy(t, p)
-	h.faults = faults
+	r := sessiontest.NewTape(t, sheet, "two-meters")
+	r.Radio.Faults = faults
 	var out told
-	for s.Result() == session.Running {
-		prompt := s.Prompt()
-		if prompt.ID == "stop/repair" {
-			break
-		}
-		if prompt.Wait > 0 {
-			_ = c.wait(t.Context(), prompt.Wait)
-		}
-		live := s.State().Supply.Energised()
-		a := s.Submit(h.line(prompt), c.now())
-		for _, r := range a.Records {
-			if r.Kind == "stop" {
-				out.check, out.live = r.Fields["check"], live
+	for r.Result() == session.Running && r.Prompt().ID != "stop/repair" {
+		live := r.State().Supply.Energised()
+		a := r.Say(r.Radio.Line(r.Prompt()))
+		for _, rec := range a.Records {
+			if rec.Kind == "stop" {
+				out.check, out.live = rec.Fields["check"], live
 			}
 		}
-		for _, r := range a.Rows {
-			if out.check != "" && r.Label == "Wait" {
-				out.safe = r.Text
+		for _, row := range a.Rows {
+			if out.check != "" && row.Label == "Wait" {
+				out.safe = row.Text
 			}
 		}
-		out.energised = out.energised || out.check != "" && !live && s.State().Supply.Energised()
+		out.energised = out.energised || out.check != "" && !live && r.State().Supply.Energised()
 	}
-	return s, out
+	return r, out
+}
+
+func TestAStopOutlivesTheEvening(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{"spot-checks/output-grid@V4#100@60s": "1.7"}
+	r.Until("stop/repair")
+	r.Say("park")
+	if !r.Stopped() {
+		t.Fatal("a stop was lost at park")
+	}
+	r.Again(2 * time.Hour)
+	r.Radio.Faults = nil
+	r.Until("stop/repair") // n at the start repairs nothing
+	r.Say("p coupling capacitor leaked, a new one fitted")
+	r.Until("")
+	closed(t, r)
 }
