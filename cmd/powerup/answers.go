@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"time"
@@ -34,7 +35,7 @@ func (a *answered) line(p session.Prompt) (string, error) {
 	for a.next < len(a.lines) {
 		l := a.lines[a.next]
 		if d, _ := l.Duration(); d > 0 {
-			_ = a.clock.wait(nil, d)
+			_ = a.clock.wait(context.Background(), d)
 			a.next++
 			continue
 		}

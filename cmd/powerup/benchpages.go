@@ -11,9 +11,9 @@ func benchPages(testers []console.Option) []console.Page {
 		}},
 		{Title: "Your bench, its figures. " + leaving, Questions: []console.Question{
 			{Key: "source", Title: "Volts of the known source", Help: "Meters are proved on it before and after: 9.3 V", Check: judged("source")},
-			{Key: "discharge-tool", Title: "Ohms of the discharge tool", Help: "10 kΩ, or 10k", Check: judged("discharge-tool")},
+			{Key: "discharge-tool", Title: "Ohms of the discharge tool", Help: "10 kΩ, or 10 kohm", Check: judged("discharge-tool")},
 			{Key: "lamps", Title: "Lamps at hand, the smallest first", Help: "Filament lamps only, by their labels: 40 W, 100 W", Check: judged("lamps")},
-			{Key: "lamp-volts", Title: "Volts that the lamps are made for", Help: "230 V", Check: judged("lamp-volts")},
+			{Key: "lamp-volts", Title: "Volts that the lamps are made for", Help: "As printed on them: 230 V, 240 V", Check: judged("lamp-volts")},
 		}},
 		{Title: "Your bench, the mains side. " + leaving, Questions: []console.Question{
 			yesNo("rcd", "An RCD in front of all of it?"),

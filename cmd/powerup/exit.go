@@ -56,6 +56,9 @@ func (q quiet) Unwrap() error { return q.ending }
 // complain prints an error in the program's voice: what happened first, every
 // hint on a line of its own.
 func complain(w io.Writer, err error) {
+	if err.Error() == "" {
+		return // said already
+	}
 	for line := range strings.SplitSeq(strings.TrimSpace(err.Error()), "\n") {
 		fmt.Fprintln(w, "powerup: "+line)
 	}

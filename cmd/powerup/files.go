@@ -19,6 +19,8 @@ import (
 type sources struct {
 	procedure, set, bench source
 	meters                []source
+	boxed                 bool   // the boxed part, after a session of its own
+	after, afterSum       string // that session's label, and the SHA-256 of its record
 }
 
 // source is one file: its name and its text.
@@ -53,25 +55,35 @@ func gather(setName, procedureName, benchName string) (sources, *plan.Plan, erro
 	if s.procedure, err = open(procedures.Procedures(), procedureName); err != nil {
 		return s, nil, err
 	}
-	if s.bench, err = open(procedures.Benches(), benchName); err != nil {
+	if err := s.takeBench(benchName); err != nil {
 		return s, nil, err
-	}
-	bench, err := spec.LoadBench(s.bench.name, s.bench.text)
-	if err != nil {
-		return s, nil, usage(err)
-	}
-	for _, name := range meterNames(bench) {
-		m, err := open(procedures.Meters(), name)
-		if err != nil {
-			return s, nil, err
-		}
-		s.meters = append(s.meters, m)
 	}
 	if err := s.set.refused(); err != nil {
 		return s, nil, err
 	}
 	p, err := s.plan()
 	return s, p, err
+}
+
+// takeBench reads a bench file and the meter sheets it names.
+func (s *sources) takeBench(name string) error {
+	var err error
+	if s.bench, err = open(procedures.Benches(), name); err != nil {
+		return err
+	}
+	bench, err := spec.LoadBench(s.bench.name, s.bench.text)
+	if err != nil {
+		return usage(err)
+	}
+	s.meters = nil
+	for _, name := range meterNames(bench) {
+		m, err := open(procedures.Meters(), name)
+		if err != nil {
+			return err
+		}
+		s.meters = append(s.meters, m)
+	}
+	return nil
 }
 
 func meterNames(b *sheet.Bench) []string {
@@ -87,7 +99,7 @@ func meterNames(b *sheet.Bench) []string {
 
 // plan loads the texts and unrolls them; errors name file, line and field.
 func (s sources) plan() (*plan.Plan, error) {
-	in := plan.Inputs{Meters: map[string]*sheet.Meter{}}
+	in := plan.Inputs{Meters: map[string]*sheet.Meter{}, Boxed: s.boxed}
 	var err error
 	if in.Set, err = spec.LoadSet(s.set.name, s.set.text); err != nil {
 		return nil, usage(err)

@@ -18,6 +18,7 @@ var update = flag.Bool("update", false, "write the answers files and golden tran
 // script is an answers file that is made by a responder: one story, told once.
 type script struct {
 	file, sheet, bench string
+	boxed              bool
 	head               string
 	tell               func(h *healthy)    // puts the story into the readings
 	extra              map[string][]string // at a prompt: what is typed instead, in turn
@@ -47,6 +48,8 @@ var scripts = []script{
 	{file: "../../testdata/answers/two-meters.yaml", sheet: "table-radio", bench: "two-meters", head: "A first power-up with two meters. Invented."},
 	{file: "../../testdata/answers/one-meter.yaml", sheet: "table-radio", bench: "one-meter", head: "A first power-up with one meter. Invented."},
 	{file: "../../testdata/answers/three-meters.yaml", sheet: "table-radio", bench: "three-meters", head: "A first power-up with three meters. Invented."},
+	{file: "../../testdata/answers/sparse.yaml", sheet: "sparse-radio", bench: "two-meters", head: "The sparse sheet to its close. Invented."},
+	{file: "../../testdata/answers/boxed.yaml", sheet: "table-radio", bench: "two-meters", boxed: true, head: "The boxed part. Invented."},
 	{file: "../../testdata/answers/earthed.yaml", sheet: "earthed-radio", bench: "two-meters", head: "The earthed set. Invented."},
 }
 
@@ -81,7 +84,11 @@ func TestScripts(t *testing.T) {
 // write plays the script and gives the file.
 func (sc script) write(t *testing.T) string {
 	t.Helper()
-	r := sessiontest.NewTape(t, sc.sheet, sc.bench)
+	p := sessiontest.Plan(t, sc.sheet, sc.bench)
+	if sc.boxed {
+		p = sessiontest.Boxed(t, sc.sheet, sc.bench)
+	}
+	r := sessiontest.TapeOf(t, p)
 	r.Radio.Turns = maps.Clone(sc.extra)
 	r.Until("")
 	var b strings.Builder

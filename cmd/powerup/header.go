@@ -23,6 +23,9 @@ func header(s sources, p *plan.Plan, label, fingerprint string, c clock) transcr
 		"label": label, "operator": p.Bench.Operator, "profile": p.Profile.ID + " " + p.Profile.Dated,
 		"platform": runtime.GOOS + "/" + runtime.GOARCH, "guarantees": transcriptlog.Guarantees, "clock": clockWords(c),
 	}
+	if s.boxed {
+		f["part"], f["after"], f["after sha256"] = boxedPart, s.after, s.afterSum
+	}
 	if fingerprint != "" {
 		f["key"] = fingerprint
 	}
@@ -50,7 +53,7 @@ func clockWords(c clock) string {
 
 // sourcesOf gets the files back out of a record's first line.
 func sourcesOf(line transcriptlog.Line) (sources, error) {
-	var s sources
+	s := sources{boxed: line.Fields["part"] == boxedPart, after: line.Fields["after"], afterSum: line.Fields["after sha256"]}
 	get := func(what string) (source, error) {
 		src := source{line.Fields[what+" name"], []byte(line.Fields[what])}
 		sum := sha256.Sum256(src.text)

@@ -17,7 +17,7 @@ var lists = []struct {
 	name, help string
 	print      func(io.Writer)
 }{
-	{"checks", "the catalogue: what can be measured, and how dangerous a wrong value is", listChecks},
+	{"checks", "what can be measured, and how dangerous a wrong value is", listChecks},
 	{"limits", "every number that guards a person or a set, with its source", listLimits},
 	{"interlocks", "what the program refuses, by id", listInterlocks},
 	{"procedures", "the procedures that come with the program", named(procedures.Procedures)},

@@ -4,22 +4,30 @@ import (
 	"context"
 	"os"
 	"os/exec"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 )
 
 // The test program is the program itself where the environment says so, on a
-// bench clock: waits are jumped over, or last the pause that is given.
+// bench clock: waits are jumped over, but for those of one length.
 const (
 	envProgram = "POWERUP_TEST_MAIN"
 	envStart   = "POWERUP_TEST_START" // RFC 3339
-	envPause   = "POWERUP_TEST_PAUSE" // how long a wait really lasts
+	envPause   = "POWERUP_TEST_PAUSE" // "60s 1h": waits of 60 s last 1 h
+	envCode    = "POWERUP_TEST_CODE"  // where the exit code is written too
 )
 
 func TestMain(m *testing.M) {
 	if os.Getenv(envProgram) != "" {
-		os.Exit(run(testWorld()))
+		code := run(testWorld())
+		if path := os.Getenv(envCode); path != "" {
+			if err := os.WriteFile(path, []byte(strconv.Itoa(code)), 0o600); err != nil {
+				panic(err)
+			}
+		}
+		os.Exit(code)
 	}
 	os.Exit(m.Run())
 }
@@ -29,22 +37,32 @@ func testWorld() world {
 	if err != nil {
 		panic(err)
 	}
-	pause, err := time.ParseDuration(os.Getenv(envPause))
+	c := patient{benchClock: newBenchClock(start)}
+	if which, last, ok := strings.Cut(os.Getenv(envPause), " "); ok {
+		c.which, c.last = duration(which), duration(last)
+	}
+	return world{in: os.Stdin, out: os.Stdout, err: os.Stderr, args: os.Args[1:], clock: c}
+}
+
+func duration(text string) time.Duration {
+	d, err := time.ParseDuration(text)
 	if err != nil {
 		panic(err)
 	}
-	return world{in: os.Stdin, out: os.Stdout, err: os.Stderr, args: os.Args[1:], clock: patient{newBenchClock(start), pause}}
+	return d
 }
 
-// patient is a bench clock whose waits last a little, and can be broken off.
+// patient is a bench clock with waits that can be broken off.
 type patient struct {
 	*benchClock
-	pause time.Duration
+	which, last time.Duration
 }
 
 func (c patient) wait(ctx context.Context, d time.Duration) error {
-	if err := newWallClock().wait(ctx, min(d, c.pause)); err != nil {
-		return err
+	if d == c.which {
+		if err := newWallClock().wait(ctx, c.last); err != nil {
+			return err
+		}
 	}
 	return c.benchClock.wait(ctx, d)
 }
@@ -74,7 +92,7 @@ func newHome(t *testing.T, more ...string) home {
 			h.env = append(h.env, kv)
 		}
 	}
-	h.env = append(h.env, envProgram+"=1", envStart+"="+evening, envPause+"=0s", "LC_ALL=C.UTF-8", "TERM=xterm-256color", "HOME="+dir,
+	h.env = append(h.env, envProgram+"=1", envStart+"="+evening, "LC_ALL=C.UTF-8", "TERM=xterm-256color", "HOME="+dir,
 		"XDG_CONFIG_HOME="+dir+"/config", "XDG_DATA_HOME="+dir+"/data")
 	h.env = append(h.env, more...)
 	return h

@@ -61,7 +61,7 @@ const noTester = "none"
 func (b benchAnswers) yaml() string {
 	var s strings.Builder
 	s.WriteString("# What stands on the bench from one evening to the next. powerup list file\n# two-meters explains each line and shows what else may stand here.\nbench:\n")
-	fmt.Fprintf(&s, "  name: bench of %s\n  operator: %s\n  meters:\n", b["operator"], b["operator"])
+	fmt.Fprintf(&s, "  name: my bench\n  operator: %q\n  meters:\n", b["operator"])
 	for i, place := range stays[b["meters"]] {
 		letter := letters[i]
 		fmt.Fprintf(&s, "    - letter: %s\n      sheet: %q\n      stays: %s\n", letter, b["meter "+letter], place)

@@ -7,7 +7,10 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -16,7 +19,8 @@ import (
 type pane struct {
 	t      *testing.T
 	socket string
-	last   int // the line, counted from the first, of the prompt answered last
+	code   string // file of the exit code
+	last   int    // the line, counted from the first, of the prompt answered last
 }
 
 const paneConf = `set -g history-limit 50000
@@ -28,6 +32,12 @@ set -s escape-time 0
 // newPane starts the program in a terminal.
 func newPane(t *testing.T, h home, args ...string) *pane {
 	t.Helper()
+	return newPaneOf(t, h, h.program(t, args...).Args...)
+}
+
+// newPaneOf starts a command in a terminal.
+func newPaneOf(t *testing.T, h home, command ...string) *pane {
+	t.Helper()
 	needs(t, "tmux")
 	n, err := os.MkdirTemp(h.dir, "t")
 	if err != nil {
@@ -37,15 +47,25 @@ func newPane(t *testing.T, h home, args ...string) *pane {
 	if err := os.WriteFile(conf, []byte(paneConf), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	c := h.program(t, args...)
-	p := &pane{t: t, socket: filepath.Join(n, "s"), last: -1}
-	start := exec.Command("tmux", append([]string{"-S", p.socket, "-u", "-f", conf, "new-session", "-d", "-x", "80", "-y", "24", "-c", h.dir}, c.Args...)...)
-	start.Env = h.env
+	p := &pane{t: t, socket: filepath.Join(n, "s"), code: filepath.Join(n, "code"), last: -1}
+	start := exec.Command("tmux", append([]string{"-S", p.socket, "-u", "-f", conf, "new-session", "-d", "-x", "80", "-y", "24", "-c", h.dir}, command...)...)
+	start.Env = append(slices.Clone(h.env), envCode+"="+p.code)
 	if out, err := start.CombinedOutput(); err != nil {
 		t.Fatalf("tmux: %v\n%s", err, out)
 	}
-	t.Cleanup(func() { _ = exec.Command("tmux", "-S", p.socket, "kill-server").Run() })
+	t.Cleanup(p.close)
 	return p
+}
+
+// close ends the program where it stands: a hang-up would make it write a last
+// record into a folder that is being removed.
+func (p *pane) close() {
+	out, _ := exec.Command("tmux", "-S", p.socket, "display-message", "-p", "#{pane_dead} #{pane_pid}").Output()
+	var dead, pid int
+	if _, err := fmt.Sscan(string(out), &dead, &pid); err == nil && dead == 0 && pid > 1 {
+		_ = syscall.Kill(pid, syscall.SIGKILL)
+	}
+	_ = exec.Command("tmux", "-S", p.socket, "kill-server").Run()
 }
 
 func (p *pane) tmux(args ...string) string {
@@ -62,17 +82,17 @@ type screen struct {
 	lines        []string
 	line, column int // of the cursor; lines count from the first ever printed
 	y            int
+	pid          int
 	dead         bool
-	status, pid  int
 }
 
 func (p *pane) screen() screen {
 	p.t.Helper()
-	out := p.tmux("display-message", "-p", "#{history_size} #{cursor_y} #{cursor_x} #{pane_dead} 0#{pane_dead_status} #{pane_pid}", ";", "capture-pane", "-p")
+	out := p.tmux("display-message", "-p", "#{history_size} #{cursor_y} #{cursor_x} #{pane_pid} #{pane_dead}", ";", "capture-pane", "-p")
 	head, body, _ := strings.Cut(out, "\n")
 	var s screen
 	var history, dead int
-	if _, err := fmt.Sscan(head, &history, &s.y, &s.column, &dead, &s.status, &s.pid); err != nil {
+	if _, err := fmt.Sscan(head, &history, &s.y, &s.column, &s.pid, &dead); err != nil {
 		p.t.Fatalf("tmux says %q: %v", head, err)
 	}
 	s.line, s.dead, s.lines = history+s.y, dead == 1, strings.Split(body, "\n")
@@ -123,15 +143,30 @@ func (p *pane) keys(keys ...string) {
 	}
 }
 
+// field waits until a form stands at a field, and presses keys there.
+func (p *pane) field(title string, keys ...string) {
+	p.t.Helper()
+	p.see("┃ " + title)
+	p.keys(keys...)
+}
+
 func (p *pane) typed(text string) {
 	p.t.Helper()
 	p.tmux("send-keys", "-l", "--", text, ";", "send-keys", "Enter")
 }
 
-// ended waits for the end of the program and gives its exit code.
-func (p *pane) ended() int {
+// ends waits for the end of the program, which must have the exit code. Tmux
+// itself does not always know it of a program that ends at once.
+func (p *pane) ends(code int) {
 	p.t.Helper()
-	return p.until("the end of the program", func(s screen) bool { return s.dead }).status
+	p.until("the end of the program", func(s screen) bool { return s.dead })
+	text, err := os.ReadFile(p.code)
+	if err != nil {
+		p.t.Fatalf("%v\n%s", err, p.history())
+	}
+	if want := strconv.Itoa(code); string(text) != want {
+		p.t.Errorf("ended with %s, want %s\n%s", text, want, p.history())
+	}
 }
 
 // history is all that was ever shown, without line breaks of the terminal's.

@@ -19,8 +19,8 @@ func newPlanCommand() *cobra.Command {
 			return runPlan(o, args[0], c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
-	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a name of `list procedures`, or a file")
-	c.Flags().StringVar(&o.bench, "bench", "", "bench file (default: bench.yaml in the configuration folder, else two-meters)")
+	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a `NAME` of list procedures, or a file")
+	c.Flags().StringVar(&o.bench, "bench", "", "bench `FILE` (default: bench.yaml in the configuration folder, else two-meters)")
 	return c
 }
 

@@ -55,7 +55,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 		}
 		fmt.Fprintf(w.out, "A line was torn off at the end and did not count; it is kept in %s.\n", found.TornPath)
 	}
-	if err := d.keep(now, s.Resume(j.label, now, away)); err != nil {
+	if err := d.keep(now, s.Resume(now, away)); err != nil {
 		return err
 	}
 	return j.finish(d, d.drive(ctx), log, w.out)

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -21,9 +23,9 @@ func run(w world) int {
 	return exitCode(err)
 }
 
-const rootExamples = `  powerup run --demo             the example radio, start to finish, no set needed
-  powerup plan my-set.yaml       every reading with its window, before anything is touched
-  powerup run my-set.yaml        your own set`
+const rootExamples = `  powerup run --demo         the example radio, start to finish, no set needed
+  powerup plan my-set.yaml   every reading with its window, before any is made
+  powerup run my-set.yaml    your own set`
 
 func newRoot(w world) *cobra.Command {
 	root := &cobra.Command{
@@ -37,14 +39,45 @@ with mains; your country's law and a licensed person's judgement come first.`,
 		Example:       rootExamples,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		Args:          cobra.ArbitraryArgs,
+		RunE:          noCommand,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(
 		newRunCommand(w), newResumeCommand(w), newPlanCommand(), newVetCommand(), newVerifyCommand(),
 		newKeyCommand(w), newListCommand(), newVersionCommand(),
 	)
+	root.SuggestionsMinimumDistance = 2
+	countArgsAsUsage(root)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", ".FlagUsagesWrapped 80"))
 	root.SetHelpTemplate(root.HelpTemplate() + "\n" + exitHelp())
 	return root
+}
+
+// noCommand is powerup with nothing, or with what is no command of it.
+func noCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return c.Help()
+	}
+	err := fmt.Errorf("%q is no command of powerup", args[0])
+	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
+		err = fmt.Errorf("%w\nhint: did you mean %s?", err, strings.Join(near, " or "))
+	}
+	return usage(err)
+}
+
+// countArgsAsUsage makes too many or too few arguments an error of usage, in
+// every command.
+func countArgsAsUsage(c *cobra.Command) {
+	if args := c.Args; args != nil {
+		c.Args = func(c *cobra.Command, given []string) error {
+			if err := args(c, given); err != nil {
+				return usage(fmt.Errorf("%w\nhint: %s", err, c.UseLine()))
+			}
+			return nil
+		}
+	}
+	for _, sub := range c.Commands() {
+		countArgsAsUsage(sub)
+	}
 }

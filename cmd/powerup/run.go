@@ -19,9 +19,9 @@ import (
 )
 
 type runOptions struct {
-	procedure, bench, out, answers string
-	demo                           bool
-	procedureGiven                 bool
+	procedure, bench, out, answers, after string
+	demo                                  bool
+	procedureGiven                        bool
 }
 
 func newRunCommand(w world) *cobra.Command {
@@ -35,10 +35,11 @@ func newRunCommand(w world) *cobra.Command {
 			return runRun(c.Context(), w, o, args)
 		},
 	}
-	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a name of `list procedures`, or a file")
-	c.Flags().StringVar(&o.bench, "bench", "", "bench file (default: bench.yaml in the configuration folder)")
-	c.Flags().StringVarP(&o.out, "out", "o", "", "where the record goes (default: the data folder)")
+	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a `NAME` of list procedures, or a file")
+	c.Flags().StringVar(&o.bench, "bench", "", "bench `FILE` (default: bench.yaml in the configuration folder)")
+	c.Flags().StringVarP(&o.out, "out", "o", "", "`FILE` for the record (default: one in the data folder)")
 	c.Flags().StringVar(&o.answers, "answers", "", "drive the session from an answers `FILE`: practice only")
+	c.Flags().StringVar(&o.after, "after", "", "the boxed part, for the set of a closed `RECORD`")
 	c.Flags().BoolVar(&o.demo, "demo", false, "the example radio from an answers file, in digest: practice only")
 	return c
 }
@@ -62,6 +63,12 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 	}
 	if o.answers == "" && w.interactive() {
 		ctx = onStop(ctx)
+	}
+	if o.after != "" {
+		if len(args) > 0 {
+			return usage(errors.New("--after takes the set from the record; no sheet is named with it"))
+		}
+		return runAfter(ctx, w, o)
 	}
 	chosen, err := choose(ctx, w, o, args)
 	if err != nil {
@@ -100,7 +107,9 @@ func (j *job) attach(ctx context.Context, w world, answers string) error {
 	default:
 		j.practice = true
 		j.clock = newBenchClock(w.clock.now().Wall)
-		j.console = console.NewLines(w.out, console.NewReader(w.in).Line)
+		lines := console.NewLines(w.out, console.NewReader(w.in).Line)
+		lines.Echo()
+		j.console = lines
 	}
 	j.signer, err = signerFor(ctx, w, j.practice, j.plan.Bench)
 	return err
@@ -115,7 +124,9 @@ func scripted(out io.Writer, path string, clock *benchClock) (*answered, error) 
 	if err != nil {
 		return nil, usage(err)
 	}
-	return &answered{show: console.NewLines(out, nil), lines: a.Lines, clock: clock}, nil
+	lines := console.NewLines(out, nil)
+	lines.Echo()
+	return &answered{show: lines, lines: a.Lines, clock: clock}, nil
 }
 
 // label is the number that is written on the set and names the record.
@@ -171,40 +182,4 @@ func (j *job) run(ctx context.Context, out io.Writer) error {
 	}
 	d := &driver{session: session.New(j.plan, j.label, now), record: log, console: j.console, clock: j.clock}
 	return j.finish(d, d.drive(ctx), log, out)
-}
-
-// finish signs a closed record and says where it is.
-func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Writer) error {
-	if a, ok := j.console.(*answered); ok && a.lost != nil {
-		driven = errors.Join(a.lost, quiet{errUsage})
-	}
-	if d.session.Result() != session.Tested {
-		fmt.Fprintf(out, "Record      %s (open, not signed)\nTo go on    powerup resume %s\n", j.path, j.path)
-		return driven
-	}
-	if err := log.Close(); err != nil {
-		return err
-	}
-	if _, err := transcriptlog.SignFile(j.path, j.namespace(), j.signer); err != nil {
-		return err
-	}
-	j.sayWhere(out)
-	return driven
-}
-
-func (j *job) namespace() string {
-	if j.practice {
-		return transcriptlog.NamespacePractice
-	}
-	return transcriptlog.NamespaceReal
-}
-
-func (j *job) sayWhere(out io.Writer) {
-	signers, principal, flag := signersPath(), j.plan.Bench.Operator, ""
-	if j.practice {
-		signers, principal, flag = practiceSigners(), "practice", " --practice"
-	}
-	fmt.Fprintf(out, "Record      %s\nCheck it    powerup verify%s %s\n", j.path, flag, j.path)
-	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s.sig < %s\n", signers, principal, j.namespace(), j.path, j.path)
-	fmt.Fprintln(out, "Says        who, what file, what order, unchanged since. Not that it is safe.")
 }

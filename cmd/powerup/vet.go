@@ -38,7 +38,9 @@ func runVet(args []string, out, errs io.Writer) error {
 				fmt.Fprintf(out, "%s: %v\n", severity, e)
 			}
 		}
-		fmt.Fprintf(out, "%s: nothing wrong found\n", name)
+		if len(of(sheet.Warn, remarks)) == 0 {
+			fmt.Fprintf(out, "%s: nothing wrong found\n", name)
+		}
 	}
 	if bad {
 		return quiet{errUsage}

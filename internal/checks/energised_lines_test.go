@@ -112,6 +112,8 @@ func TestPlainLines(t *testing.T) {
 		{"core-warm", room, Interval{-open, 30}, Interval{-open, 35}},
 		{"lamp-off", lampOut, Interval{-open, 1}, Interval{-open, 3}},
 		{"lamp-heaters", heaters, Interval{0.6 * x, 1.2 * x}, Interval{-open, 1.7 * x}},
+		{"output-grid", behindLamp(60, 148), Interval{-open, 0.25}, Interval{-open, 0.5}},
+		{"output-grid", fullMains(230), Interval{-0.5, 0.25}, Interval{-open, 0.5}},
 		{"grid-slope", lampOut, Interval{-open, 2}, Interval{-open, 5}},
 		{"cathode-slope", lampOut, Interval{-open, 2}, Interval{-open, 5}},
 		{"core", lampOut, Interval{-open, 60}, Interval{-open, 80}},

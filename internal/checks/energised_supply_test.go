@@ -199,7 +199,8 @@ func TestLampWithTheHeatersAlone(t *testing.T) {
 		x     float64
 		want  engine.Verdict
 	}{
-		{40, 70, engine.Pass}, {40, 68, engine.Pass},
+		{40, 70, engine.Pass},
+		{40, 68, engine.Pass},
 		{60, 41, engine.Pass},
 		{60, 37, engine.Pass},
 		{60, 20, engine.Query}, // a heater not drawing

@@ -76,6 +76,12 @@ func FromSheet(set *sheet.Set, p limits.Profile, taken map[string]unit.Quantity)
 	if err := b.calibrate(); err != nil {
 		return nil, nil, err
 	}
+	if more, err := b.unknownLamps(); err != nil || !more {
+		return &b.s, b.typical, err
+	}
+	if err := b.calibrate(); err != nil { // they pull the primary down
+		return nil, nil, err
+	}
 	return &b.s, b.typical, nil
 }
 

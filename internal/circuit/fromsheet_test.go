@@ -241,7 +241,7 @@ func TestSparseSheet(t *testing.T) {
 	if s.Nominal != 230 || s.Reservoir != 32e-6 || s.Output.CathodeR != 135 {
 		t.Errorf("typical values: %+v", *s)
 	}
-	if len(typical) != 10 {
+	if len(typical) != 11 {
 		t.Errorf("typical: %q: each must be named", typical)
 	}
 }

@@ -21,12 +21,39 @@ func (b *builder) transformer() {
 	if d := b.set.DialLamps; d != nil {
 		s.HeaterPower += unit.Watt(float64(d.Count) * float64(d.Current) * 6.3)
 	}
+	b.heaterWinding()
 	s.HeaterExp = 0.4 // current as volts to the 0.6 (computed from tungsten data)
 	s.HeaterOpen = 1
-	if s.HeaterPower > 0 {
-		s.HeaterR = unit.Ohm(heaterWindingFactor * n * n / float64(s.HeaterPower))
+}
+
+func (b *builder) heaterWinding() {
+	if n := float64(b.s.Nominal); b.s.HeaterPower > 0 {
+		b.s.HeaterR = unit.Ohm(heaterWindingFactor * n * n / float64(b.s.HeaterPower))
 	}
 }
+
+// unknownLamps takes what the set's stated watts leave over for dial lamps that
+// the sheet does not name, up to lampsMost of them, and tells whether there is
+// any.
+func (b *builder) unknownLamps() (bool, error) {
+	if b.set.DialLamps != nil || b.set.Watts == nil {
+		return false, nil
+	}
+	p, err := b.s.AtSet(b.s.Nominal, nil)
+	if err != nil {
+		return false, err
+	}
+	left := min(max(*b.set.Watts-p.Input, 0), lampsMost**b.set.Watts)
+	if left > 0 {
+		b.s.HeaterPower += left
+		b.heaterWinding()
+		b.typical = append(b.typical, "dial lamps: what the set's watts leave over")
+	}
+	return left > 0, nil
+}
+
+// lampsMost: two dial lamps of 0.3 A take 7 % of a set of 52 W.
+const lampsMost = 0.12
 
 // primaryID is the slot of the primary's ohms on the tap in use.
 func (b *builder) primaryID() string { return fmt.Sprintf("primary-winding@%s", b.s.Nominal) }

@@ -32,10 +32,14 @@ func NewDigest(w io.Writer, pace func(), brief bool) *Digest {
 
 // Begin is the head of a demonstration.
 func (d *Digest) Begin(version string) {
-	d.print("powerup " + version + ": DEMONSTRATION in digest. An invented set, no mains, no real reading.")
-	d.print("The bench clock jumps over waits. All that is left out here is in the record.")
-	for _, line := range wrap("A guide for a person already able to work safely with mains voltage. Your country's law and a licensed person's judgement come first.", width) {
-		d.print(line)
+	for _, text := range []string{
+		"powerup " + version + ": DEMONSTRATION in digest. An invented set, no mains, no real reading.",
+		"The bench clock jumps over waits. All that is left out here is in the record.",
+		"A guide for a person already able to work safely with mains voltage. Your country's law and a licensed person's judgement come first.",
+	} {
+		for _, line := range wrap(clean(text), width) {
+			d.print(line)
+		}
 	}
 	d.print("")
 }

@@ -19,6 +19,7 @@ type Lines struct {
 	block    string
 	bar      string
 	waited   bool // the bell is owed
+	echo     bool
 }
 
 // NewLines shows on w and takes lines from next.
@@ -32,6 +33,9 @@ func (l *Lines) Next(next func() (string, error)) { l.next = next }
 // Drop sets what is called when a prompt is shown but for its mark: there is
 // the place to discard what was typed ahead.
 func (l *Lines) Drop(drop func() error) { l.drop = drop }
+
+// Echo shows each entry behind the mark, where no terminal does.
+func (l *Lines) Echo() { l.echo = true }
 
 // Ask implements Prompter.
 func (l *Lines) Ask(standing []string, p session.Prompt) (string, error) {
@@ -51,8 +55,11 @@ func (l *Lines) Ask(standing []string, p session.Prompt) (string, error) {
 	}
 	fmt.Fprint(l.w, "> ")
 	line, err := l.next()
-	if err != nil {
+	switch {
+	case err != nil:
 		l.print("")
+	case l.echo:
+		l.print(clean(line))
 	}
 	return line, err
 }

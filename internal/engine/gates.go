@@ -1,7 +1,5 @@
 package engine
 
-import "math/bits"
-
 // Gate is one interlock at run time: a predicate over a state and an event.
 // Whatever one of them refuses does not happen.
 type Gate struct {
@@ -28,35 +26,72 @@ func Gates() []Gate { return append([]Gate(nil), gates...) }
 
 const maxStanding = 5 // INV-22
 
+// gates stand in the order in which they are asked. The first keeps the others
+// from an event that means nothing; the last, the order of work, refuses most
+// of what the others do, but none of them leans on it.
 var gates = []Gate{
-	{"INV-00", "this event is not known or not due now", notDue},
+	{"INV-00", "this event is not known, or means nothing now", meansNothing},
 	{"INV-01", "mains refuses until every test this supply needs is passed or accepted", lacksGate},
 	{"INV-03", "a dead test counts only while the set is proved dead", deadUnproved},
-	{"INV-04", "the second line of a proof counts only after the first and the wait between them", halfProof},
+	{"INV-04", "the second line of a proof counts only after the first and the wait between them, the short proof only where mains was just on and nothing stopped", halfProof},
 	{"INV-08", "a part that a test has charged is proved dead before anything else", chargedNode},
 	{"INV-11", "the lamp stays in until hold 2 is released in this session", lampOut},
 	{"INV-12", "after a stop the set is made safe and cause and repair are recorded first", afterStop},
-	{"INV-13", "nothing accepts a stop", acceptsStop},
+	{"INV-13", "only a query is accepted; what stopped the session must pass, and is neither accepted nor left", acceptsStop},
 	{"INV-18", "an alteration is made and told with the plug out", altersLive},
-	{"INV-22", "more than five open queries hold the session", tooManyOpen},
-	{"INV-23", "a query that concerns a person is measured again, never accepted; one that gates energy needs a second reading that agrees or a second person", acceptsWeakly},
+	{"INV-20", "mains was left on without an entry: off, plug out and a full proof first", leftOnFirst},
+	{"INV-22", "more than five open queries hold the session: one of them is found and repaired", tooManyOpen},
+	{"INV-23", "a query that concerns a person is measured again, never accepted; one that gates energy needs a second reading that agrees or a second person; none is left unanswered", acceptsWeakly},
 	{"INV-24", "a hold is released only in a proved-dead set", holdLive},
-	{"INV-35", "the wait before this reading is not over", tooEarly},
+	{"INV-35", "the wait before this is not over", tooEarly},
+	{"INV-36", "a record closes only on a set proved dead, with nothing owed", closesEarly},
 	{"INV-37", "only a reading answers for a reading that a person's safety or a gate needs", leavesGate},
 	{"INV-48", "leads move only on a set proved dead since mains was last on it", leadMoves},
+	{"INV-09", "this is not what comes next; going back is always possible", notDue},
+}
+
+// meansNothing refuses what has no place in the procedure or in this state. A
+// closed record takes nothing.
+func meansNothing(p *Procedure, s State, e Event) bool {
+	if s.Mode == Closed {
+		return true
+	}
+	i := Cursor(p, s)
+	switch e.Kind {
+	case Read, Leave:
+		return i < 0 || p.Slots[i].Hold
+	case Free:
+		return i < 0 || !p.Slots[i].Hold
+	case Agree:
+		return i < 0 || !s.Queried
+	case Accept:
+		return i < 0
+	case Power:
+		return i < 0 || !p.supply(i).Energised()
+	case Prove:
+		return e.Verdict == Pass && (e.Proof == NoProof || e.Proof > FullProof)
+	case ProveNode:
+		return s.Unproved == 0
+	case Elapsed:
+		return e.Timer > MinWait
+	case Alter, Mend:
+		return int(e.Class) >= len(p.Voids)
+	case Off, Interrupt, Abort, Done:
+		return false
+	}
+	return true
 }
 
 // notDue refuses what the order of work does not ask for. Turning back is
 // always possible: Off, Prove, Elapsed, Alter, Interrupt and Abort are due at
-// any time, except that a closed record takes nothing.
+// any time.
 func notDue(p *Procedure, s State, e Event) bool {
-	if s.Mode == Closed {
-		return true
-	}
 	act := Next(p, s).Act
 	switch e.Kind {
-	case Read, Leave:
+	case Read:
 		return act != Enter && act != Resolve
+	case Leave:
+		return act != Enter
 	case Agree, Accept:
 		return act != Resolve
 	case Free:
@@ -64,37 +99,32 @@ func notDue(p *Procedure, s State, e Event) bool {
 	case Power:
 		return act != SwitchOn
 	case Mend:
-		return act != Repair || int(e.Class) >= len(p.Voids)
+		return act != Repair
 	case Done:
 		return act != Finish
-	case ProveNode:
-		return s.Unproved == 0
-	case Alter:
-		return int(e.Class) >= len(p.Voids) || s.Mode != Working
-	case Off, Prove, Elapsed, Interrupt, Abort:
-		return false
 	}
-	return true
+	return false
 }
+
+// target is the block that mains would go to.
+func target(p *Procedure, s State) int { return p.Slots[Cursor(p, s)].Block }
 
 func lacksGate(p *Procedure, s State, e Event) bool {
-	if e.Kind != Power {
-		return false
-	}
-	return !s.Held.Covers(p.Blocks[Next(p, s).Block].Gate)
+	return e.Kind == Power && !s.Held.Covers(p.Blocks[target(p, s)].Gate)
 }
 
-// readsDead tells whether e would count a reading of a dead set.
+// readsDead tells whether e would count the owed reading of a dead set.
 func readsDead(p *Procedure, s State, e Event) bool {
-	if e.Kind != Read && e.Kind != Accept && e.Kind != Free {
+	if e.Kind != Read && e.Kind != Accept {
 		return false
 	}
 	i := Cursor(p, s)
-	return i >= 0 && p.Blocks[p.Slots[i].Block].Supply == Dead
+	return i >= 0 && p.supply(i) == Dead
 }
 
 func deadUnproved(p *Procedure, s State, e Event) bool {
-	return readsDead(p, s, e) && (s.Supply != Dead || s.Proof != FullProof)
+	nodes := e.Kind == ProveNode && e.Verdict == Pass
+	return (nodes || readsDead(p, s, e)) && !s.proved()
 }
 
 func halfProof(_ *Procedure, s State, e Event) bool {
@@ -106,33 +136,29 @@ func halfProof(_ *Procedure, s State, e Event) bool {
 		return s.Proof != HalfProof || !s.Waited
 	case LeadProof:
 		return s.Block == 0 || s.Mode != Working
-	case HalfProof:
-		return false
 	}
-	return true
+	return false
 }
 
 func chargedNode(p *Procedure, s State, e Event) bool {
 	if s.Unproved == 0 {
 		return false
 	}
-	if e.Kind == Power {
-		return true
-	}
-	return readsDead(p, s, e) && e.Kind != Accept && !s.Queried && !sameLine(p, s, Cursor(p, s))
+	return e.Kind == Power || readsDead(p, s, e) && !ownLine(p, s, Cursor(p, s))
 }
 
 func lampOut(p *Procedure, s State, e Event) bool {
 	if e.Kind != Power {
 		return false
 	}
-	return !p.Blocks[Next(p, s).Block].LampIn && !holdsReleased(p, s)
+	b := target(p, s)
+	return !p.Blocks[b].LampIn && !holdsReleased(p, s, b)
 }
 
-func holdsReleased(p *Procedure, s State) bool {
-	b := Next(p, s).Block
-	for i, slot := range p.Slots {
-		if slot.Hold && slot.Block < b && !s.Held.Has(i) {
+// holdsReleased tells whether every hold before block b is released.
+func holdsReleased(p *Procedure, s State, b int) bool {
+	for i := range p.Slots {
+		if p.Slots[i].Hold && p.Slots[i].Block < b && !s.Held.Has(i) {
 			return false
 		}
 	}
@@ -140,60 +166,81 @@ func holdsReleased(p *Procedure, s State) bool {
 }
 
 func afterStop(_ *Procedure, s State, e Event) bool {
-	if s.Mode == Working {
-		return false
-	}
-	return e.Kind == Power || e.Kind == Read || e.Kind == Free || e.Kind == Done
+	return s.Mode == MakeSafe && (goesOn(e) || e.Kind == Mend) || s.Mode == Stopped && goesOn(e)
 }
 
-func acceptsStop(_ *Procedure, s State, e Event) bool {
-	return e.Kind == Accept && (s.Mode != Working || !s.Queried)
-}
-
-func altersLive(_ *Procedure, s State, e Event) bool {
-	return (e.Kind == Alter || e.Kind == Mend) && s.Supply.Energised()
-}
-
-func tooManyOpen(_ *Procedure, s State, e Event) bool {
-	return e.Kind == Power && bits.OnesCount32(uint32(s.Standing)) > maxStanding
-}
-
-func acceptsWeakly(p *Procedure, s State, e Event) bool {
-	if e.Kind != Accept {
-		return false
-	}
-	switch i := Cursor(p, s); {
-	case i < 0 || p.Slots[i].Crit == S:
+// goesOn tells whether e takes the work forward.
+func goesOn(e Event) bool {
+	switch e.Kind {
+	case Read, Leave, Agree, Free, Power, Done:
 		return true
-	case p.Slots[i].Crit == G:
-		return !s.Second && e.By == Measurer
 	}
 	return false
 }
 
+func acceptsStop(p *Procedure, s State, e Event) bool {
+	if e.Kind != Accept && e.Kind != Leave {
+		return false
+	}
+	return twice(p, s, Cursor(p, s)) || e.Kind == Accept && (!s.Queried || s.Mode != Working)
+}
+
+func altersLive(_ *Procedure, s State, e Event) bool {
+	return (e.Kind == Alter || e.Kind == Mend) && s.pluggedIn()
+}
+
+func leftOnFirst(_ *Procedure, s State, e Event) bool {
+	return s.Mode == LeftOn && (goesOn(e) || e.Kind == Mend)
+}
+
+// tooManyOpen also refuses that nothing was found wrong: it would change
+// nothing.
+func tooManyOpen(_ *Procedure, s State, e Event) bool {
+	return tooMany(s) && (e.Kind == Power || e.Kind == Mend && e.Doubt && s.Mode == Working)
+}
+
+func acceptsWeakly(p *Procedure, s State, e Event) bool {
+	if e.Kind == Leave {
+		return s.Queried
+	}
+	if e.Kind != Accept {
+		return false
+	}
+	switch p.Slots[Cursor(p, s)].Crit {
+	case E:
+		return false
+	case G:
+		return !s.Second && e.By != Another
+	}
+	return true
+}
+
 func holdLive(_ *Procedure, s State, e Event) bool {
-	return e.Kind == Free && (s.Supply != Dead || s.Proof != FullProof || s.Unproved != 0)
+	return e.Kind == Free && (!s.proved() || s.Unproved != 0)
 }
 
 func tooEarly(p *Procedure, s State, e Event) bool {
-	if e.Kind != Read || s.Queried {
-		return false
+	switch e.Kind {
+	case Read, Leave:
+		return p.Slots[Cursor(p, s)].Wait && !s.Waited
+	case Power:
+		return p.Blocks[target(p, s)].Wait && !s.Waited
 	}
-	i := Cursor(p, s)
-	return i >= 0 && p.Slots[i].Wait && !s.Waited
+	return false
+}
+
+func closesEarly(p *Procedure, s State, e Event) bool {
+	return e.Kind == Done && (!s.proved() || s.Unproved != 0 || Cursor(p, s) >= 0)
 }
 
 func leavesGate(p *Procedure, s State, e Event) bool {
 	if e.Kind != Leave {
 		return false
 	}
-	i := Cursor(p, s)
-	return i < 0 || !p.Slots[i].Optional
+	slot := &p.Slots[Cursor(p, s)]
+	return !slot.Optional || slot.Crit != E
 }
 
 func leadMoves(p *Procedure, s State, e Event) bool {
-	if e.Kind != Power {
-		return false
-	}
-	return s.Supply != Dead && !sameLead(p, s, Next(p, s).Block)
+	return e.Kind == Power && s.Supply != Dead && !sameLead(p, s, target(p, s))
 }

@@ -1,12 +1,14 @@
 package engine
 
+import "math/bits"
+
 // Act is what is to be done next.
 type Act uint8
 
 // The acts. Nothing: the session is over.
 const (
 	Nothing     Act = iota
-	Unplug          // after a stop: off and plug out first
+	Unplug          // after a stop, or left on: off and plug out first
 	ProveLead       // off, then the short proof that allows a lead move
 	ProveFull       // off, then the whole proof
 	ProveSecond     // the second line of the whole proof
@@ -15,11 +17,11 @@ const (
 	Enter           // the reading of slot Slot
 	Resolve         // accept, replace or repair the query on slot Slot
 	Release         // the hold of slot Slot
-	Repair          // record cause and repair of the stop on slot Slot
+	Repair          // record cause and repair: of the stop on slot Slot, or of one of too many queries
 	Finish          // all is read
 )
 
-// Todo is the next act with the slot or the block it is about.
+// Todo is the next act with the slot (-1: none) and the block it is about.
 type Todo struct {
 	Act   Act
 	Slot  int
@@ -28,9 +30,15 @@ type Todo struct {
 
 // Cursor is the first slot that is owed, or -1.
 func Cursor(p *Procedure, s State) int {
-	for i, slot := range p.Slots {
-		if owed(s, i) && (slot.Life != Period || lineOwes(p, s, i)) {
-			return i
+	for w := range s.Held {
+		for owe := ^(s.Held[w] | s.Unread[w]); owe != 0; owe &= owe - 1 {
+			i := 64*w + bits.TrailingZeros64(owe)
+			if i >= len(p.Slots) {
+				return -1
+			}
+			if p.Slots[i].Life != Period || lineOwes(p, s, i) {
+				return i
+			}
 		}
 	}
 	return -1
@@ -41,132 +49,121 @@ func owed(s State, i int) bool { return !s.Held.Has(i) && !s.Unread.Has(i) }
 // lineOwes tells whether a slot that outlives its period is owed on i's line.
 func lineOwes(p *Procedure, s State, i int) bool {
 	line := p.Slots[i].Line
-	for j, slot := range p.Slots {
-		if slot.Line == line && slot.Life != Period && !slot.Derived && owed(s, j) {
+	first := i
+	for first > 0 && p.Slots[first-1].Line == line {
+		first--
+	}
+	for j := first; j < len(p.Slots) && p.Slots[j].Line == line; j++ {
+		if p.Slots[j].Life != Period && !p.Slots[j].Derived && owed(s, j) {
 			return true
 		}
 	}
 	return false
 }
 
-// Next is the only order of work there is. Every act it returns is one that
-// Step accepts.
+// Next is the only order of work there is. Step accepts every act it returns,
+// once the waits before it are over.
 func Next(p *Procedure, s State) Todo {
 	i := Cursor(p, s)
+	todo := Todo{Slot: i}
+	if i >= 0 {
+		todo.Block = p.Slots[i].Block
+	}
 	switch {
 	case s.Mode == Closed:
-		return Todo{Act: Nothing}
-	case s.Mode == MakeSafe:
-		return makeSafe(s, i)
+		return Todo{Act: Nothing, Slot: -1}
 	case s.Mode == Stopped:
-		return Todo{Act: Repair, Slot: i}
-	case s.Queried:
-		return Todo{Act: Resolve, Slot: i, Block: p.Slots[i].Block}
+		todo.Act, todo.Slot = Repair, s.StopAt-1
+	case s.Mode != Working:
+		todo.Act = makeSafe(s)
 	case i < 0:
-		return finish(s)
-	}
-	b := p.Slots[i].Block
-	switch block := p.Blocks[b]; {
-	case block.Supply == Unknown:
-		return bench(p, s, i)
-	case block.Supply == Dead:
-		return deadWork(p, s, i)
+		todo.Act = provedThen(s, Finish)
+	case p.supply(i) == Unknown:
+		todo.Act = bench(p, s, i)
+	case p.supply(i) == Dead:
+		todo.Act = deadWork(p, s, i)
 	default:
-		return liveWork(p, s, i)
-	}
-}
-
-func makeSafe(s State, i int) Todo {
-	switch {
-	case s.Supply.Energised():
-		return Todo{Act: Unplug, Slot: i}
-	case s.Proof == HalfProof:
-		return Todo{Act: ProveSecond, Slot: i}
-	}
-	return Todo{Act: ProveFull, Slot: i}
-}
-
-func finish(s State) Todo {
-	if t, ok := proveFirst(s, -1, 0); ok {
-		return t
-	}
-	return Todo{Act: Finish}
-}
-
-// proveFirst gives the proof that must come before hands go in.
-func proveFirst(s State, i, b int) (Todo, bool) {
-	switch {
-	case s.Proof == HalfProof:
-		return Todo{Act: ProveSecond, Slot: i, Block: b}, true
-	case s.Supply != Dead || s.Proof != FullProof:
-		return Todo{Act: ProveFull, Slot: i, Block: b}, true
-	case s.Unproved != 0:
-		return Todo{Act: ProveNodes, Slot: i, Block: b}, true
-	}
-	return Todo{}, false
-}
-
-func bench(p *Procedure, s State, i int) Todo {
-	if s.Supply.Energised() {
-		return Todo{Act: ProveLead, Slot: i, Block: p.Slots[i].Block}
-	}
-	return enter(p, i)
-}
-
-func deadWork(p *Procedure, s State, i int) Todo {
-	if t, ok := proveFirst(s, i, p.Slots[i].Block); ok && !sameLine(p, s, i) {
-		return t
-	}
-	return enter(p, i)
-}
-
-// sameLine allows the rest of a line whose earlier test has charged a node: the
-// leads are on it and the proof of the nodes ends the line.
-func sameLine(p *Procedure, s State, i int) bool {
-	if s.Supply != Dead || s.Proof != FullProof || i == 0 {
-		return false
-	}
-	for j := i - 1; j >= 0 && p.Slots[j].Line == p.Slots[i].Line; j-- {
-		if p.Slots[j].Charges&s.Unproved != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-func liveWork(p *Procedure, s State, i int) Todo {
-	b := p.Slots[i].Block
-	todo := Todo{Slot: i, Block: b}
-	switch {
-	case s.Supply.Energised() && s.Block == b+1:
-		return enter(p, i)
-	case sameLead(p, s, b):
-		todo.Act = SwitchOn
-	case s.Supply == Dead && s.Proof >= LeadProof && s.Unproved == 0:
-		todo.Act = SwitchOn
-	case s.Proof == HalfProof:
-		todo.Act = ProveSecond
-	case s.Block == 0 || !p.Blocks[s.Block-1].Supply.Energised():
-		todo.Act = ProveFull
-	case s.Unproved != 0:
-		todo.Act = ProveNodes
-	default:
-		todo.Act = ProveLead
+		todo.Act = liveWork(p, s, i)
 	}
 	return todo
+}
+
+func makeSafe(s State) Act {
+	switch {
+	case s.Proof == HalfProof:
+		return ProveSecond
+	case s.pluggedIn():
+		return Unplug
+	}
+	return ProveFull
+}
+
+// provedThen gives the proof that must come before hands go in, then act.
+func provedThen(s State, act Act) Act {
+	switch {
+	case s.Proof == HalfProof:
+		return ProveSecond
+	case !s.proved():
+		return ProveFull
+	case s.Unproved != 0:
+		return ProveNodes
+	}
+	return act
+}
+
+// bench needs no state of the set, but nothing is done at a set that mains was
+// on before the next proof.
+func bench(p *Procedure, s State, i int) Act {
+	if s.Block > 0 {
+		return ProveLead
+	}
+	return ask(p, s, i)
+}
+
+func deadWork(p *Procedure, s State, i int) Act {
+	if s.proved() && ownLine(p, s, i) {
+		return ask(p, s, i)
+	}
+	return provedThen(s, ask(p, s, i))
+}
+
+// ownLine allows the rest of a line whose test has charged a node: the leads
+// are on it and the proof of the nodes ends the line.
+func ownLine(p *Procedure, s State, i int) bool {
+	return s.Line == p.Slots[i].Line+1 && !p.Slots[i].Hold
+}
+
+func liveWork(p *Procedure, s State, i int) Act {
+	b := p.Slots[i].Block
+	switch {
+	case s.Supply.Energised() && s.Block == b+1:
+		return ask(p, s, i)
+	case tooMany(s):
+		return provedThen(s, Repair)
+	case s.Supply == Dead && s.Unproved == 0, sameLead(p, s, b):
+		return SwitchOn
+	case s.Block > 0 && s.Proof == NoProof && s.Unproved == 0:
+		return ProveLead
+	}
+	return provedThen(s, SwitchOn)
 }
 
 // sameLead tells whether nothing inside the set moves between the block the
 // leads are on and block b, so that no proof is owed between them.
 func sameLead(p *Procedure, s State, b int) bool {
-	return s.Block > 0 && s.Supply != Dead && s.Unproved == 0 &&
-		p.Blocks[s.Block-1].Supply.Energised() && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
+	return s.Block > 0 && s.Supply != Dead && s.Unproved == 0 && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
 }
 
-func enter(p *Procedure, i int) Todo {
-	act := Enter
-	if p.Slots[i].Hold {
-		act = Release
+// tooMany tells whether the open queries hold the session: one of them is to be
+// found and repaired.
+func tooMany(s State) bool { return bits.OnesCount32(uint32(s.Standing)) > maxStanding }
+
+func ask(p *Procedure, s State, i int) Act {
+	switch {
+	case p.Slots[i].Hold:
+		return Release
+	case s.Queried:
+		return Resolve
 	}
-	return Todo{Act: act, Slot: i, Block: p.Slots[i].Block}
+	return Enter
 }

@@ -8,10 +8,10 @@ const MaxSlots = 64 * len(Facts{})
 type Facts [5]uint64
 
 // Has tells whether slot i is held.
-func (f Facts) Has(i int) bool { return f[i/64]&(1<<(i%64)) != 0 }
+func (f Facts) Has(i int) bool { return f[uint(i)/64]&(1<<(uint(i)%64)) != 0 }
 
 // With adds slot i.
-func (f Facts) With(i int) Facts { f[i/64] |= 1 << (i % 64); return f }
+func (f Facts) With(i int) Facts { f[uint(i)/64] |= 1 << (uint(i) % 64); return f }
 
 // Without takes g's slots away.
 func (f Facts) Without(g Facts) Facts {
@@ -53,15 +53,17 @@ type Slot struct {
 	Crit     Crit
 	Block    int  // index into Procedure.Blocks
 	Line     int  // readings that are entered together
+	Rung     int  // step of a raise; more is more volts; 0: none
 	Life     Life // Period slots go with their line: owed only when another slot of it is
 	Path     Paths
 	Charges  Nodes // nodes it puts more than 60 V on
-	Gives    Facts // further facts that a pass of this slot is
+	Gives    Facts // further facts that a pass of this slot is; an accepted query gives none
 	Hold     bool  // a hold point: released, not read
-	Wait     bool  // a minimum wait stands before it
+	Wait     bool  // a minimum wait stands before it, which is over for its whole line
 	Typical  bool  // its window comes from typical values: queries are not counted
 	Optional bool  // may be left unread
 	Derived  bool  // computed from other readings
+	From     Facts // Derived: those readings, as far as they outlive a period; it falls with any of them
 }
 
 // Block is one lead position in one state of the supply: from putting the leads
@@ -72,6 +74,7 @@ type Block struct {
 	Supply Supply // Unknown: bench and looking, needs no state
 	Lead   int    // blocks with the same number differ in nothing a hand inside the set would change
 	LampIn bool
+	Wait   bool  // a minimum time off stands before mains: a cold start
 	HT     bool  // high voltage can be present
 	Watch  bool  // a meter stands across the reservoir all the time
 	Gate   Facts // held before this block may be energised
@@ -95,12 +98,14 @@ type Procedure struct {
 type Mode uint8
 
 // Working; a stop was read and the set is to be made safe; made safe, cause
-// and repair owed; closed.
+// and repair owed; closed; nobody answered for too long with mains on: off and
+// a full proof before the work goes on.
 const (
 	Working Mode = iota
 	MakeSafe
 	Stopped
 	Closed
+	LeftOn
 )
 
 // Proof is how far the set was proved dead since mains was last on it.
@@ -115,20 +120,43 @@ const (
 	FullProof
 )
 
-// State is all that Step and the explorer see: no clock, number or text.
+// State is all that Step and the explorer see: no clock, number or text. What
+// stands below Standing belongs to the owed slot and ends when another is owed.
 type State struct {
 	Mode     Mode
 	Supply   Supply
-	Block    int // where the leads are, plus one; 0: nobody knows
+	Block    int // where the leads are, plus one, since mains was on; 0: nobody knows
 	Proof    Proof
 	Unproved Nodes // charged by a test and not read dead since
+	Line     int   // line plus one whose test has charged them
 	Held     Facts
 	Unread   Facts // left unread on purpose
+	StopAt   int   // slot plus one that the newest stop was read on, until it is mended
+	Doubt    int   // slot plus one whose stop found no fault in the set: it must pass twice running
+	Wary     bool  // so must every slot before it: two such stops stood open at once
 	Standing Paths // accepted queries alive
-	Queried  bool  // a query waits on the next slot
-	Weak     bool  // its window came from typical values: it is not counted
-	Second   bool  // and a second reading agrees with it
-	Waited   bool  // the minimum wait before the next slot is over
-	Doubt    int   // slot plus one that a stop was read on and that must pass twice
-	Again    bool  // it has passed once
+
+	Queried bool // a query waits for its answer
+	Weak    bool // its window came from typical values: it is not counted
+	Second  bool // and a second reading agrees with it
+	Waited  bool // the minimum wait is over
+	Again   bool // a slot that must pass twice has passed once
 }
+
+// unasked forgets what belonged to the owed slot.
+func (s State) unasked() State {
+	s.Queried, s.Weak, s.Second, s.Waited, s.Again = false, false, false, false, false
+	return s
+}
+
+// pluggedIn tells whether mains is on, or was left on and nobody has said since
+// that the plug is out.
+func (s State) pluggedIn() bool {
+	return s.Supply.Energised() || s.Mode == LeftOn && s.Proof == NoProof && s.Block > 0
+}
+
+// proved tells whether the set is proved dead for hands to work inside.
+func (s State) proved() bool { return s.Supply == Dead && s.Proof == FullProof }
+
+// supply gives the supply that slot i is read in.
+func (p *Procedure) supply(i int) Supply { return p.Blocks[p.Slots[i].Block].Supply }

@@ -31,8 +31,8 @@ func (p *Plan) chooseLamps() error {
 	if c.First == nil || c.Ramp == nil {
 		return errors.New("no bulb on this bench can judge the transformer alone: " + strings.Join(c.Refused, "; ") + "\nhint: 25 to 40 W filament lamps at 230 V")
 	}
-	if !c.TwoSided { // INV-56, INV-57
-		return fmt.Errorf("no bulb on this bench lets this set reach %s of its tap: the largest carries it to %s\nhint: HT cannot be proved before the lamp comes out; a larger filament lamp is wanted, 100 W at 230 V for a set of some 50 W",
+	if !c.TwoSided { // INV-56
+		return fmt.Errorf("INV-56: no bulb on this bench lets this set reach %s of its tap: the largest carries it to %s\nhint: HT cannot be proved before the lamp comes out; a larger filament lamp is wanted, 100 W at 230 V for a set of some 50 W",
 			limits.Lookup("two-sided").Value, round(c.Ceiling))
 	}
 	top := math.Floor(float64(c.Ceiling/tap)*100/rungStep) * rungStep

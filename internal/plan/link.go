@@ -22,7 +22,7 @@ func (p *Plan) link() error {
 	for b, block := range p.Blocks {
 		eb := engine.Block{
 			ID: block.ID, Stage: p.stageNumber(block.Stage), Supply: block.Supply, Lead: p.lead(b),
-			LampIn: block.Lamp != nil, HT: block.Supply >= engine.Raised, Watch: block.Watch,
+			LampIn: block.Lamp != nil, Wait: block.Cold > 0, HT: block.Supply >= engine.Raised, Watch: block.Watch,
 		}
 		if block.Supply.Energised() {
 			eb.Gate = p.gate(b)
@@ -38,7 +38,7 @@ func (p *Plan) link() error {
 	}
 	p.give()
 	p.linkVoids()
-	return nil
+	return p.Engine.Sound()
 }
 
 func (p *Plan) stageNumber(name string) int {
@@ -70,7 +70,7 @@ func optional(s Slot) bool { return s.Hold == "" && s.Check.Crit == engine.E }
 func (p *Plan) engineSlot(i int) (engine.Slot, error) {
 	s := p.Slots[i]
 	out := engine.Slot{
-		ID: s.ID, Crit: s.Check.Crit, Block: s.Block, Line: s.Line, Life: s.Check.Life,
+		Rung: int(s.Rung), ID: s.ID, Crit: s.Check.Crit, Block: s.Block, Line: s.Line, Life: s.Check.Life,
 		Hold: s.Hold != "", Optional: optional(s), Derived: s.Check.Answer == checks.Derived,
 		Wait: p.Lines[s.Line].Wait > 0 && p.Lines[s.Line].Slots[0] == i,
 	}

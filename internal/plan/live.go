@@ -134,7 +134,7 @@ func (b *builder) spread(passes []pass, loose []rungReading) []pass {
 		passes = []pass{{spot: atLampBox}}
 	}
 	for _, r := range loose {
-		if r.check.ID == "lamp" {
+		if r.check.ID == "lamp" && b.supply == engine.Raised {
 			continue // rides along, see withMains
 		}
 		to := len(passes) - 1
@@ -226,6 +226,9 @@ func (ps pass) looks() bool { return len(ps.readings) == 1 && ps.readings[0].loo
 func (b *builder) lamp() *circuit.Lamp {
 	switch b.supply {
 	case engine.Limited:
+		if b.p.Boxed {
+			return &b.p.Lamps.Ramp
+		}
 		return &b.p.Lamps.First
 	case engine.Raised:
 		return &b.p.Lamps.Ramp

@@ -43,6 +43,9 @@ func New(in Inputs) (*Plan, error) {
 func (p *Plan) unroll() error {
 	k := kitOf(p.Bench)
 	for _, stage := range p.Procedure.Stages {
+		if !p.has(stage) {
+			continue
+		}
 		supply, ok := supplies[stage.Supply]
 		if !ok {
 			return fmt.Errorf("stage %s: supply %q is not known", stage.Stage, stage.Supply)
@@ -56,6 +59,11 @@ func (p *Plan) unroll() error {
 		return fmt.Errorf("procedure %s unrolls to %d readings\nhint: at most %d", p.Procedure.Name, len(p.Slots), engine.MaxSlots)
 	}
 	return nil
+}
+
+// has tells whether a stage belongs to the part that is planned.
+func (p *Plan) has(stage sheet.Stage) bool {
+	return stage.Part == "both" || (stage.Part == "boxed") == p.Boxed
 }
 
 var supplies = map[string]engine.Supply{
@@ -108,6 +116,9 @@ func (b *builder) readings(step sheet.Step, id string) ([]reading, error) {
 		items = []string{b.k.moving}
 	case "lamp-cold":
 		items = []string{b.p.Lamps.First.Watts.String()}
+		if b.p.Boxed {
+			items = []string{b.p.Lamps.Ramp.Watts.String()}
+		}
 	case "lamp-fitted":
 		items = []string{b.p.Lamps.Ramp.Watts.String()}
 		if !b.p.Lamps.Change {
@@ -146,8 +157,10 @@ func (p *Plan) canMake(k kit, c checks.Check) bool {
 		return true
 	case sheet.Thermo:
 		return p.Bench.Thermometer
-	case sheet.Touch:
-		return p.Bench.Touch == p.Profile.ID
+	case sheet.Touch: // never one profile's limit on another's network (INV-59)
+		if p.Bench.Touch != p.Profile.ID {
+			return false
+		}
 	}
 	m := p.meter(p.letterFor(k, c.ID, k.moving, c.Function))
 	if m == nil {

@@ -12,7 +12,8 @@ var liveSpots = map[string]string{
 	"lamp-off": atLampBox, "lamp-heaters": atLampBox,
 	"heater-volts": "heater-pins",
 	"ht-reservoir": "ht-reservoir", "cold-start-peak": "ht-reservoir", "ripple": "ht-reservoir",
-	"ht-smoothed": "ht-smoothed", "output-grid": "output-grid",
+	"touch-current": "touchable",
+	"ht-smoothed":   "ht-smoothed", "output-grid": "output-grid",
 	"output-cathode": "output-cathode", "opt-volts": "output-transformer",
 }
 
@@ -44,6 +45,7 @@ var deadPlaces = map[string]string{
 	"half-winding": "windings", "speech-coil": "windings",
 	"electrodes": "electrodes",
 	"ht-leak-60": "ht-leak", "ht-leak": "ht-leak",
-	"lamp-fitted": "lamp",
+	"lamp-fitted":   "lamp",
+	"boxed-primary": "insulation", "boxed-insulation": "insulation", "boxed-bond": "bond",
 	"hot-primary": "hot-primary", "winding-rise": "hot-primary", "warm-insulation": "insulation",
 }

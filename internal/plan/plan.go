@@ -19,6 +19,7 @@ type Inputs struct {
 	Set       *sheet.Set
 	Bench     *sheet.Bench
 	Meters    map[string]*sheet.Meter // by the name the bench uses
+	Boxed     bool                    // the boxed part of the procedure, not the open one
 }
 
 // Plan is the whole work on one set at one bench.

@@ -2,17 +2,18 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/powerup/internal/engine"
 )
 
 func (s *Session) promptLabel() Prompt {
-	rows := []Row{
-		{"Result", "MET THE LISTED LIMITS ON " + s.today() + ". NOT HANDED BACK."},
-		{"Why not", "the boxed tests and touch current are a session of their own"},
-		{"Counted", s.countText()},
+	rows := []Row{{"Result", "MET THE LISTED LIMITS ON " + s.today() + ". " + s.handedText()}}
+	if why := s.whyNotBack(); why != "" {
+		rows = append(rows, Row{"Why not", why})
 	}
+	rows = append(rows, Row{"Counted", s.countText()})
 	if n := len(s.weak); n > 0 {
 		rows = append(rows, Row{"Weak", fmt.Sprintf("%d windows from typical values", n)})
 	}
@@ -21,6 +22,38 @@ func (s *Session) promptLabel() Prompt {
 		Row{"Label", "number " + s.label + " written on the set?"},
 		Row{"Type", "the number"})
 	return Prompt{ID: "close/label", Block: "close", Rows: rows}
+}
+
+// whyNotBack is what keeps a set from being handed back (INV-36); empty: it may
+// be.
+func (s *Session) whyNotBack() string {
+	switch {
+	case !s.plan.Boxed:
+		return "the boxed tests and touch current are a session of their own"
+	case slices.Contains(s.plan.Cannot, "touch-current"):
+		return "touch current not measured: no network of this profile in this kit"
+	case s.state.Standing != 0:
+		return "a query stands open"
+	}
+	return ""
+}
+
+func (s *Session) handedText() string {
+	if s.whyNotBack() == "" {
+		return "HANDED BACK."
+	}
+	return "NOT HANDED BACK."
+}
+
+// resultText is how the record words its end.
+func (s *Session) resultText() string {
+	switch {
+	case s.whyNotBack() == "":
+		return "tested and handed back"
+	case s.plan.Boxed:
+		return "tested and boxed, not handed back"
+	}
+	return "tested, not handed back"
 }
 
 func (s *Session) today() string { return strings.ToUpper(s.now.Wall.Format("2 Jan 2006")) }
@@ -54,11 +87,11 @@ func (s *Session) answerClose(a *Answered, line string) error {
 		return err
 	}
 	s.phase, s.result = over, Tested
-	a.say("Result", "MET THE LISTED LIMITS ON "+s.today()+". NOT HANDED BACK.")
+	a.say("Result", "MET THE LISTED LIMITS ON "+s.today()+". "+s.handedText())
 	a.say("Counted", s.countText())
 	a.say("Before", "opening it again: prove dead again.")
 	c := s.counts
-	a.record("close", "result", "tested, not handed back", "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
+	a.record("close", "result", s.resultText(), "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
 		"pass", fmt.Sprint(c.Pass), "query", fmt.Sprint(c.Query), "accepted", fmt.Sprint(c.Accepted),
 		"stop", fmt.Sprint(c.Stop), "not-read", fmt.Sprint(c.NotRead), "typical", fmt.Sprint(c.Typical),
 		"open", "0", "witness", "none")

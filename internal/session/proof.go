@@ -40,6 +40,9 @@ func (s *Session) oneMeter() bool { return len(s.plan.Bench.Meters) == 1 }
 const offText = "set's switch off, wall switch off, plug OUT where you can see it"
 
 func (s *Session) promptFullProof() Prompt {
+	if s.plan.Boxed {
+		return s.promptPins("proof-full.1")
+	}
 	p := Prompt{ID: "proof-full.1", Block: "proof"}
 	if s.state.Supply.Energised() {
 		p.Rows = append(p.Rows, Row{"Do", offText})
@@ -84,7 +87,21 @@ func (s *Session) decay() (time.Duration, bool) {
 
 func volts(id string) float64 { return limits.Lookup(id).Value.Value }
 
+// promptPins is the proof of a boxed set: its plug pins are all that can be
+// reached, and hands stay outside.
+func (s *Session) promptPins(id string) Prompt {
+	p := Prompt{ID: id, Block: "proof", Fields: s.proofFields(atSource, pinsAC, pinsDC, atSource)}
+	if s.state.Supply.Energised() {
+		p.Rows = append(p.Rows, Row{"Do", offText})
+	}
+	p.Rows = append(p.Rows, Row{"Then", "source, plug pins a.c. and d.c., source; hands stay outside the set"}, Row{"Type", typeText(p)})
+	return p
+}
+
 func (s *Session) promptSecondProof() Prompt {
+	if s.plan.Boxed {
+		return s.promptPins("proof-full.2")
+	}
 	p := Prompt{ID: "proof-full.2", Block: "proof", Waits: "capacitors can come back"}
 	p.Fields = s.proofFields("HT1", "HT2", atSource)
 	p.Rows = []Row{{"Wait", "60 s after the line before, then once more: capacitors can come back"}, {"Type", typeText(p)}}
@@ -95,6 +112,9 @@ func (s *Session) promptSecondProof() Prompt {
 // has followed the HT down, else the points that the next move needs.
 func (s *Session) promptLeadProof() Prompt {
 	block := s.plan.Blocks[s.state.Block-1]
+	if s.plan.Boxed {
+		return s.promptPins("proof-quick")
+	}
 	if block.Watch {
 		p := Prompt{ID: "watch", Block: "proof", Word: "unplugged"}
 		p.Fields = s.proofFields(atWatch, "HT1 after tool")

@@ -60,9 +60,7 @@ func (s *Session) again(l Logged) ([]Record, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%w: line %d: away %q", ErrDiffers, l.Seq, l.Fields["away"])
 		}
-		return s.Resume(s.label, l.At, away).Records, nil
-	case "elapsed":
-		return s.fire(l.At), nil
+		return s.Resume(l.At, away).Records, nil
 	case "open", "recovered":
 		return nil, nil
 	}

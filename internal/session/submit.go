@@ -151,8 +151,10 @@ func (s *Session) park(a *Answered) error {
 
 // Resume begins a new session on this one's facts: everything that one session
 // may know is gone, and the set is live and charged until proved otherwise.
-func (s *Session) Resume(label string, now Instant, away time.Duration) Answered {
+func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
+	away = away.Round(time.Second) // as the record says it
+	a.record("resume", "away", away.String())
 	if away >= seconds("day") {
 		_ = s.step(engine.Event{Kind: engine.Elapsed, Timer: engine.DayOver})
 		a.record("elapsed", "timer", "day-over")
@@ -165,6 +167,5 @@ func (s *Session) Resume(label string, now Instant, away time.Duration) Answered
 	s.tries = map[string]int{}
 	delete(s.taken, "set-volts")
 	delete(s.taken, "mains")
-	a.record("resume", "away", away.Round(time.Second).String())
 	return a
 }

@@ -20,6 +20,7 @@ type For struct {
 type Stage struct {
 	Stage  string   `yaml:"stage" validate:"required"`
 	Supply string   `yaml:"supply" validate:"oneof=unknown dead limited raised full"`
+	Part   string   `yaml:"part" validate:"omitempty,oneof=open boxed both"` // empty: open
 	Note   string   `yaml:"note"`
 	Needs  []string `yaml:"needs"`
 	Steps  []Step   `yaml:"steps" validate:"min=1,dive"`

@@ -92,6 +92,7 @@ edition: 1
 for: {construction: double-wound}
 stages:
   - stage: one
+    part: open
     supply: raised
     note: a note
     needs: [hold-1]

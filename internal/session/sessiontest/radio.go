@@ -39,6 +39,30 @@ func NewRadio(t testing.TB, p *plan.Plan) *Radio {
 // Plan unrolls the shipped procedure over a shipped sheet and bench.
 func Plan(t testing.TB, sheetName, benchName string) *plan.Plan {
 	t.Helper()
+	return Made(t, Inputs(t, sheetName, benchName))
+}
+
+// Boxed unrolls the boxed part of it.
+func Boxed(t testing.TB, sheetName, benchName string) *plan.Plan {
+	t.Helper()
+	in := Inputs(t, sheetName, benchName)
+	in.Boxed = true
+	return Made(t, in)
+}
+
+// Made unrolls what it is given.
+func Made(t testing.TB, in plan.Inputs) *plan.Plan {
+	t.Helper()
+	p, err := plan.New(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Inputs are the shipped files that a plan is made from.
+func Inputs(t testing.TB, sheetName, benchName string) plan.Inputs {
+	t.Helper()
 	in := plan.Inputs{Meters: map[string]*sheet.Meter{}}
 	in.Procedure = load(t, procedures.Procedures(), "double-wound", spec.LoadProcedure)
 	in.Set = load(t, procedures.Sheets(), sheetName, spec.LoadSet)
@@ -49,11 +73,7 @@ func Plan(t testing.TB, sheetName, benchName string) *plan.Plan {
 	if name := in.Bench.Tester; name != "" {
 		in.Meters[name] = load(t, procedures.Meters(), name, spec.LoadMeter)
 	}
-	p, err := plan.New(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return in
 }
 
 func load[T any](t testing.TB, among []procedures.Named, name string, read func(string, []byte) (*T, error)) *T {
@@ -163,6 +183,7 @@ var deadReadings = map[string]string{
 	"heater-winding": "0.2", "cathode-resistor": "133", "grid-leak": "472k", "screen-resistor": "1.01k",
 	"output-transformer": "381", "smoothing-resistor": "1.2k", "half-winding@a": "261", "half-winding@b": "286",
 	"speech-coil": "2.5", "electrodes": "OL", "ht-leak-60": "1.16m", "ht-leak": "1.14m",
+	"boxed-primary": "46.2", "boxed-insulation": "150M", "boxed-bond": "0.09", "touch-current": "0.12m",
 	"lamp-fitted": "0.435", "core-warm": "29", "lamp-off": "0.1", "glow": "a",
 	"output-grid": "0.05", "sound": "g", "hum": "l", "controls": "g",
 	"hot-primary@first": "53.2", "hot-primary@second": "52.9", "hot-primary@third": "52.6", "warm-insulation": "95M",
@@ -210,6 +231,12 @@ func (h *Radio) volts(block plan.Block, slot plan.Slot) (set, lamp unit.Volt) {
 	case block.Stage == "transformer":
 		_, lamp = circuit.TransformerOnly(h.truth.Nominal, *block.Lamp, 5, 0.040)
 		return h.truth.Nominal - lamp, lamp
+	case block.Stage == "boxed-start":
+		point, err := h.truth.AtMains(h.truth.Nominal, block.Lamp)
+		if err != nil {
+			return 0, 0
+		}
+		return point.Set, point.Lamp
 	case block.Stage == "heaters":
 		return 162, 68
 	case slot.Rung > 0:

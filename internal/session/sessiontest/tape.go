@@ -95,5 +95,5 @@ func (r *Tape) Again(away time.Duration) {
 	}
 	r.Session, r.Said = s, nil
 	r.Now = session.Instant{Wall: r.Now.Wall.Add(away)}
-	r.Keep(s.Resume(Label, r.Now, away))
+	r.Keep(s.Resume(r.Now, away))
 }

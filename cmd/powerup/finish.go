@@ -1,0 +1,68 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/transcriptlog"
+)
+
+// finish signs a closed record and says where it is.
+func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Writer) error {
+	if a, ok := j.console.(*answered); ok && a.lost != nil {
+		driven = errors.Join(a.lost, quiet{errUsage})
+	}
+	if d.session.Result() != session.Tested {
+		fmt.Fprintf(out, "Record      %s\n            open, not signed\nTo go on    powerup resume %s\n", j.path, shell(j.path))
+		return driven
+	}
+	if err := log.Close(); err != nil {
+		return err
+	}
+	if _, err := transcriptlog.SignFile(j.path, j.namespace(), j.signer); err != nil {
+		return fmt.Errorf("%w\nhint: the record is closed and whole, but not signed: ssh-keygen -Y sign -f %s -n %s %s", err, shell(j.keyFile()), j.namespace(), shell(j.path))
+	}
+	j.sayWhere(out)
+	return driven
+}
+
+func (j *job) namespace() string {
+	if j.practice {
+		return transcriptlog.NamespacePractice
+	}
+	return transcriptlog.NamespaceReal
+}
+
+func (j *job) keyFile() string {
+	if j.practice {
+		return practiceKeyPath()
+	}
+	return operatorKey(j.plan.Bench)
+}
+
+func (j *job) sayWhere(out io.Writer) {
+	signers, principal, flag := signersPath(), j.plan.Bench.Operator, ""
+	if j.practice {
+		signers, principal, flag = practiceSigners(), "practice", " --practice"
+	}
+	file := shell(j.path)
+	fmt.Fprintf(out, "Record      %s\nCheck it    powerup verify%s %s\n", j.path, flag, file)
+	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s < %s\n", shell(signers), shell(principal), j.namespace(), shell(j.path+".sig"), file)
+	fmt.Fprintln(out, "Says        who, what file, what order, unchanged since. Not that it is safe.")
+}
+
+// shell writes a word so that a command line which is copied takes it whole.
+func shell(word string) string {
+	odd := func(r rune) bool { return strings.ContainsRune(" \t'\"\\$`&;|<>()*?[]{}#!~%^", r) }
+	switch {
+	case runtime.GOOS == "windows" && strings.Contains(word, " "):
+		return `"` + word + `"`
+	case runtime.GOOS == "windows" || !strings.ContainsFunc(word, odd):
+		return word
+	}
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+}

@@ -1,0 +1,67 @@
+package engine
+
+func read(p *Procedure, s State, e Event) State {
+	i := Cursor(p, s)
+	slot := &p.Slots[i]
+	if slot.Charges != 0 {
+		s.Unproved |= slot.Charges
+		s.Line = slot.Line + 1
+	}
+	counted := !e.Weak && s.Standing&slot.Path != 0
+	switch {
+	case e.Verdict == Query && !counted:
+		s.Queried, s.Weak, s.Second, s.Again = true, e.Weak, false, false
+		return s
+	case e.Verdict != Pass:
+		return stopped(p, s, i)
+	case twice(p, s, i) && !s.Again:
+		s.Queried, s.Weak, s.Second, s.Again = false, false, false, true
+		return s
+	case i == s.Doubt-1:
+		s.Standing |= slot.Path
+		s.Doubt, s.Wary = 0, false
+	}
+	return pass(p, s, i)
+}
+
+// pass holds slot i and what it gives. What must pass twice is given by nothing.
+func pass(p *Procedure, s State, i int) State {
+	gives := p.Slots[i].Gives
+	if gives != (Facts{}) {
+		for j := range p.Slots {
+			if gives.Has(j) && !twice(p, s, j) {
+				s.Held = s.Held.With(j)
+			}
+		}
+	}
+	s.Held = s.Held.With(i)
+	return s
+}
+
+// twice tells whether slot i must pass twice running before it is held.
+func twice(p *Procedure, s State, i int) bool {
+	return !p.Slots[i].Hold && (i == s.Doubt-1 || s.Wary && i < s.Doubt)
+}
+
+func accept(p *Procedure, s State) State {
+	i := Cursor(p, s)
+	if !s.Weak {
+		s.Standing |= p.Slots[i].Path
+	}
+	s.Held = s.Held.With(i)
+	return s
+}
+
+// stopped gives what follows a stop on slot i: nothing goes on until the set is
+// made safe, the lamp is back in, and the holds are to be released anew. Where
+// the set is proved dead for hands already, it is safe.
+func stopped(p *Procedure, s State, i int) State {
+	s = s.unasked()
+	s.Mode = MakeSafe
+	if s.proved() && s.Unproved == 0 {
+		s.Mode = Stopped
+	}
+	s.StopAt = i + 1
+	s.Held = s.Held.Without(p.AfterStop)
+	return s
+}

@@ -1,0 +1,85 @@
+package session_test
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/session/sessiontest"
+	"example.com/powerup/internal/sheet"
+	"example.com/powerup/internal/unit"
+)
+
+func closeResult(r *sessiontest.Tape) string {
+	return r.Lines[len(r.Lines)-1].Fields["result"]
+}
+
+func TestBoxedPartEndsNotHandedBackWithoutATouchNetwork(t *testing.T) {
+	for _, name := range []string{"table-radio", "earthed-radio"} {
+		r := sessiontest.TapeOf(t, sessiontest.Boxed(t, name, "two-meters"))
+		r.Until("")
+		closed(t, r)
+		if got := closeResult(r); got != "tested and boxed, not handed back" {
+			t.Errorf("%s ended %q", name, got)
+		}
+		t.Logf("%s: %d lines", name, len(r.Said)+1)
+	}
+}
+
+// touchMeter is a meter that reads the profile's network.
+func touchMeter(in *sheet.Meter) *sheet.Meter {
+	m := *in
+	m.Functions = append(m.Functions[:len(m.Functions):len(m.Functions)], sheet.Span{
+		Function: sheet.Touch, Percent: 2, Digits: 3,
+		Ranges: []sheet.Range{{
+			Top:   unit.Quantity{Kind: unit.KindAmpere, Value: 20e-3},
+			Digit: unit.Quantity{Kind: unit.KindAmpere, Value: 1e-6},
+		}},
+	})
+	return &m
+}
+
+func boxedWithNetwork(t *testing.T, network string) *sessiontest.Tape {
+	t.Helper()
+	in := sessiontest.Inputs(t, "table-radio", "two-meters")
+	in.Boxed = true
+	in.Bench.Touch = network
+	in.Meters["general-digital"] = touchMeter(in.Meters["general-digital"])
+	return sessiontest.TapeOf(t, sessiontest.Made(t, in))
+}
+
+func TestSetIsHandedBackOnlyAfterItsTouchCurrent(t *testing.T) {
+	r := boxedWithNetwork(t, "uk")
+	r.Until("")
+	closed(t, r)
+	if got := closeResult(r); got != "tested and handed back" {
+		t.Errorf("ended %q", got)
+	}
+}
+
+func TestAnotherProfilesNetworkMeasuresNothing(t *testing.T) {
+	r := boxedWithNetwork(t, "eu") // the set's profile is uk
+	r.Until("")
+	if got := closeResult(r); got != "tested and boxed, not handed back" {
+		t.Errorf("ended %q", got)
+	}
+}
+
+func TestTouchCurrentAboveTheLimitStops(t *testing.T) {
+	r := boxedWithNetwork(t, "uk")
+	r.Radio.Faults = map[string]string{"touch-current": "0.62m"}
+	r.Until("stop/repair")
+	if s := r.StopReading(); s == nil || !strings.Contains(s.Reason, "above") || r.Result() != session.Running {
+		t.Errorf("stopped because %+v", s)
+	}
+}
+
+func TestBoxedSetIsProvedDeadAtItsPins(t *testing.T) {
+	r := sessiontest.TapeOf(t, sessiontest.Boxed(t, "table-radio", "two-meters"))
+	r.Until("proof-full.1")
+	for _, f := range r.Prompt().Fields {
+		if f.Node == "HT1" || f.Node == "HT2" {
+			t.Errorf("a boxed set is asked for %s", f.Name)
+		}
+	}
+}
