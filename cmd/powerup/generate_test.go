@@ -20,9 +20,7 @@ type script struct {
 	file, sheet, bench string
 	boxed              bool
 	head               string
-	tell               func(h *healthy)    // puts the story into the readings
 	extra              map[string][]string // at a prompt: what is typed instead, in turn
-	until              string              // park at this prompt
 }
 
 var scripts = []script{
