@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -33,6 +34,7 @@ type Field struct {
 // Prompt gives what is asked now.
 func (s *Session) Prompt() Prompt {
 	p := s.ask()
+	p.Rows = append(s.cautionRows(p), p.Rows...)
 	if n := s.tries[p.ID]; n > 0 {
 		p.ID = fmt.Sprintf("%s~%d", p.ID, n+1)
 	}
@@ -107,14 +109,53 @@ func (s *Session) promptLine(i int) Prompt {
 		}
 		nodes |= s.plan.Engine.Slots[j].Charges
 		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, s.item(j)), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
-		p.Rows = append(p.Rows, s.slotRows(j, len(p.Fields) == 1)...)
 	}
+	p.Rows = s.fieldRows(p.Fields)
 	if nodes != 0 {
 		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: source, " + s.nodeNames(nodes) + ", source"})
 		p.Fields = append(p.Fields, s.nodeFields(nodes)...)
 	}
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
+}
+
+// fullStory is how many readings a line may have for each to be told in full.
+const fullStory = 2
+
+// fieldRows tell each reading in full where there are few, else in one row each:
+// ? gives the rest.
+func (s *Session) fieldRows(fields []Field) []Row {
+	var rows []Row
+	for n, f := range fields {
+		if len(fields) <= fullStory {
+			rows = append(rows, s.slotRows(f.Slot, n == 0)...)
+			continue
+		}
+		rows = append(rows, Row{strconv.Itoa(n + 1), s.briefly(f)})
+	}
+	if len(fields) > fullStory {
+		rows = append(rows, Row{"?", "how, why and what each means"})
+	}
+	return rows
+}
+
+// briefly is one reading in a line of many.
+func (s *Session) briefly(f Field) string {
+	slot := s.plan.Slots[f.Slot]
+	c, item := slot.Check, s.item(f.Slot)
+	text := Titled(c, item)
+	for n, x := range c.Choices {
+		text += [...]string{": ", ", "}[min(n, 1)] + x.Key + " " + x.Words
+	}
+	if c.Answer == checks.Number {
+		if w, err := s.window(f.Slot); err == nil {
+			text += ": " + Span(w.Kind, w.Pass) + dangerWords(w)
+		}
+	}
+	if c.Red != "" {
+		text += ". " + withItem(c.Red, item) + " to " + withItem(c.Black, item)
+	}
+	return text
 }
 
 // item is what slot i is about: its own item, but the bulb in the box is the

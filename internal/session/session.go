@@ -32,19 +32,20 @@ type Session struct {
 	slip    string   // an entry that waits for a second look; empty: none
 	tries   map[string]int
 
-	now     Instant // of the newest event
-	entryAt Instant // of the newest entry
-	proofAt Instant
-	powerAt Instant
-	rungAt  Instant
-	rung    unit.Percent
-	queried Instant // when the open query was first read
-	counts  Counts
-	result  Result
-	weak    map[string]bool // slots judged by typical values
-	alone   bool            // nobody is within call
-	stopOf  *Reading        // what stopped the session last
-	waitTo  Instant         // make-safe: until then the discharge runs
+	now       Instant // of the newest event
+	entryAt   Instant // of the newest entry
+	proofAt   Instant
+	powerAt   Instant
+	rungAt    Instant
+	rung      unit.Percent
+	queried   Instant // when the open query was first read
+	counts    Counts
+	result    Result
+	weak      map[string]bool // slots judged by typical values
+	alone     bool            // nobody is within call
+	cautioned map[string]bool // cautions that have stood in this session
+	stopOf    *Reading        // what stopped the session last
+	waitTo    Instant         // make-safe: until then the discharge runs
 }
 
 // phase is what surrounds the engine's work.
@@ -95,7 +96,7 @@ const (
 func New(p *plan.Plan, label string, now Instant) *Session {
 	return &Session{
 		plan: p, label: label, now: now, entryAt: now,
-		taken: map[string]unit.Quantity{}, tries: map[string]int{}, weak: map[string]bool{},
+		taken: map[string]unit.Quantity{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
 	}
 }
 

@@ -16,7 +16,11 @@ func (s *Session) Submit(line string, now Instant) Answered {
 	var a Answered
 	before := s.todo()
 	fired := s.fire(now)
-	id := s.Prompt().ID
+	asked := s.Prompt()
+	id := asked.ID
+	for _, caution := range s.cautionsOf(asked) {
+		s.cautioned[caution] = true
+	}
 	a.record("entry", "at", id, "say", line)
 	a.Records = append(a.Records, fired...)
 	s.counts.Lines++
@@ -57,7 +61,7 @@ func (s *Session) answer(a *Answered, line string) error {
 	case "wrong":
 		return s.wrong(a, rest)
 	case "?":
-		a.say("Help", "type the readings in the order shown, a space between them; - for not read; keep; park; wrong N; Ctrl+C stops")
+		s.help(a)
 		s.counts.Lines--
 		return nil
 	}
@@ -76,6 +80,16 @@ func (s *Session) answer(a *Answered, line string) error {
 		return errors.New("the session is over")
 	}
 	return s.work(a, line)
+}
+
+// help tells the present prompt in full.
+func (s *Session) help(a *Answered) {
+	for n, f := range s.ask().Fields {
+		if f.Slot >= 0 {
+			a.Rows = append(a.Rows, s.slotRows(f.Slot, n == 0)...)
+		}
+	}
+	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N; Ctrl+C stops at once")
 }
 
 func (s *Session) work(a *Answered, line string) error {
@@ -164,7 +178,7 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	s.phase, s.result = askBench, Running
 	s.now, s.entryAt, s.waitTo = now, now, Instant{}
 	s.proofAt, s.powerAt, s.rungAt = now, now, now
-	s.tries = map[string]int{}
+	s.tries, s.cautioned = map[string]int{}, map[string]bool{}
 	delete(s.taken, "set-volts")
 	delete(s.taken, "mains")
 	return a

@@ -125,18 +125,39 @@ func show(k unit.Kind, x float64) string {
 	return unit.Round(unit.Quantity{Kind: k, Value: x}, 3).String()
 }
 
-func dangerText(w checks.Window) string {
-	low := "under " + show(w.Kind, w.Query.Lo) + " is a STOP"
-	high := "over " + show(w.Kind, w.Query.Hi) + " is a STOP"
-	switch w.Danger {
-	case limits.Low:
-		return "LOW: " + low
-	case limits.High:
-		return "HIGH: " + high
-	case limits.Both:
-		return "BOTH: " + low + ", " + high
+// stopLines words the lines beyond which a reading of w stops; none for typical
+// figures, which stop at the absolute lines only.
+func stopLines(w checks.Window) []string {
+	lines := w.Query
+	if w.Grade == checks.Typical {
+		lines = w.Stop
 	}
-	return ""
+	var out []string
+	if (w.Danger == limits.Low || w.Danger == limits.Both) && !math.IsInf(lines.Lo, -1) {
+		out = append(out, "under "+show(w.Kind, lines.Lo))
+	}
+	if (w.Danger == limits.High || w.Danger == limits.Both) && !math.IsInf(lines.Hi, 1) {
+		out = append(out, "over "+show(w.Kind, lines.Hi))
+	}
+	return out
+}
+
+func dangerText(w checks.Window) string {
+	lines := strings.Join(stopLines(w), " or ")
+	if lines == "" {
+		return ""
+	}
+	side := map[limits.Side]string{limits.Low: "LOW", limits.High: "HIGH", limits.Both: "BOTH SIDES"}[w.Danger]
+	return side + ": " + lines + " is a STOP"
+}
+
+// dangerWords is dangerText for a line of many: "; STOP under 111 kΩ".
+func dangerWords(w checks.Window) string {
+	lines := strings.Join(stopLines(w), " or ")
+	if lines == "" {
+		return ""
+	}
+	return "; STOP " + lines
 }
 
 // htBound is the highest HT there can be now: the caution shows this, never the

@@ -1,0 +1,48 @@
+package session
+
+import (
+	"slices"
+
+	"example.com/powerup/internal/checks"
+)
+
+// cautionRows give the cautions of a prompt that have not stood in this session
+// yet: each is read once where it first counts, and not skipped over for ever.
+func (s *Session) cautionRows(p Prompt) []Row {
+	var rows []Row
+	for _, id := range s.cautionsOf(p) {
+		if s.cautioned[id] {
+			continue
+		}
+		if c, ok := checks.CautionOf(id); ok {
+			rows = append(rows, Row{string(c.Signal), c.Text})
+		}
+	}
+	return rows
+}
+
+// cautionsOf are the ids that the readings of a prompt carry; before mains goes
+// on those of the whole block.
+func (s *Session) cautionsOf(p Prompt) []string {
+	var ids []string
+	add := func(more []string) {
+		for _, id := range more {
+			if !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	for _, f := range p.Fields {
+		if f.Slot >= 0 {
+			add(s.plan.Slots[f.Slot].Check.Cautions)
+		}
+	}
+	if p.Word == "power" {
+		for _, slot := range s.plan.Slots {
+			if s.plan.Blocks[slot.Block].ID == p.Block {
+				add(slot.Check.Cautions)
+			}
+		}
+	}
+	return ids
+}
