@@ -21,6 +21,9 @@ const (
 	Interrupt      // a new session on an old record
 	Abort          // somebody pressed stop, the line went dead, the disk is full
 	Done           // the record is closed
+	Retract        // what was typed for a slot was wrong: it is read again
+	ClipOn         // a shorting clip was put on the HT line
+	ClipOff        // it was taken off, and the line was read and judged
 )
 
 // Timer names a deadline. Step knows no instant: that one has passed is an event.
@@ -53,6 +56,8 @@ type Event struct {
 	Timer   Timer
 	By      Role
 	Class   Class
+	Slot    int  // Retract: which
+	Absent  bool // Leave: the set has no such part
 	Weak    bool // Read: the window came from typical values
 	Doubt   bool // Mend: nothing was wrong with the set, a lead or contact was
 }

@@ -46,6 +46,7 @@ var gates = []Gate{
 	{"INV-35", "the wait before this is not over", tooEarly},
 	{"INV-36", "a record closes only on a set proved dead, with nothing owed", closesEarly},
 	{"INV-37", "only a reading answers for a reading that a person's safety or a gate needs", leavesGate},
+	{"INV-44", "a shorting clip is on the HT line: take it off and read the line first", clipOn},
 	{"INV-48", "leads move only on a set proved dead since mains was last on it", leadMoves},
 	{"INV-09", "this is not what comes next; going back is always possible", notDue},
 }
@@ -76,6 +77,12 @@ func meansNothing(p *Procedure, s State, e Event) bool {
 		return e.Timer > MinWait
 	case Alter, Mend:
 		return int(e.Class) >= len(p.Voids)
+	case Retract:
+		return e.Slot < 0 || e.Slot >= len(p.Slots) || p.Slots[e.Slot].Hold
+	case ClipOn:
+		return s.Clip
+	case ClipOff:
+		return !s.Clip
 	case Off, Interrupt, Abort, Done:
 		return false
 	}
@@ -115,7 +122,7 @@ func lacksGate(p *Procedure, s State, e Event) bool {
 
 // readsDead tells whether e would count the owed reading of a dead set.
 func readsDead(p *Procedure, s State, e Event) bool {
-	if e.Kind != Read && e.Kind != Accept {
+	if e.Kind != Read && e.Kind != Accept && !(e.Kind == Leave && e.Absent) {
 		return false
 	}
 	i := Cursor(p, s)
@@ -172,7 +179,7 @@ func afterStop(_ *Procedure, s State, e Event) bool {
 // goesOn tells whether e takes the work forward.
 func goesOn(e Event) bool {
 	switch e.Kind {
-	case Read, Leave, Agree, Free, Power, Done:
+	case Read, Leave, Agree, Free, Power, Done, Retract:
 		return true
 	}
 	return false
@@ -209,6 +216,8 @@ func acceptsWeakly(p *Procedure, s State, e Event) bool {
 	switch p.Slots[Cursor(p, s)].Crit {
 	case E:
 		return false
+	case S:
+		return !p.Slots[Cursor(p, s)].Lenient
 	case G:
 		return !s.Second && e.By != Another
 	}
@@ -238,7 +247,27 @@ func leavesGate(p *Procedure, s State, e Event) bool {
 		return false
 	}
 	slot := &p.Slots[Cursor(p, s)]
+	if e.Absent {
+		return !slot.MayLack
+	}
 	return !slot.Optional || slot.Crit != E
+}
+
+// clipOn keeps mains and every reading of the HT line away while a clip shorts
+// it; a clip is put on and taken off in a set proved dead.
+func clipOn(p *Procedure, s State, e Event) bool {
+	switch e.Kind {
+	case ClipOn:
+		return !s.proved() || s.Unproved != 0 || s.Queried
+	case ClipOff:
+		return !s.proved()
+	case Power, Done:
+		return s.Clip
+	case Read, Accept:
+		i := Cursor(p, s)
+		return s.Clip && i >= 0 && p.Slots[i].HTLine
+	}
+	return false
 }
 
 func leadMoves(p *Procedure, s State, e Event) bool {

@@ -92,7 +92,7 @@ func deadRefusals(t *testing.T) []refusal {
 	all := lives(p, Period, Lasting)
 	return []refusal{
 		{"INV-00", "means nothing", "a zero event", p, bench, Event{}, func(_ *State, e *Event) { e.Kind = Off }},
-		{"INV-00", "", "an event nobody knows", p, bench, Event{Kind: Done + 1}, func(_ *State, e *Event) { e.Kind = Abort }},
+		{"INV-00", "", "an event nobody knows", p, bench, Event{Kind: ClipOff + 1}, func(_ *State, e *Event) { e.Kind = Abort }},
 		{"INV-00", "", "a closed record takes nothing", p, State{Mode: Closed}, plugOut, func(s *State, _ *Event) { s.Mode = Working }},
 		{"INV-00", "", "a class that no row knows", p, bench, Event{Kind: Alter, Class: 3}, func(_ *State, e *Event) { e.Class = 2 }},
 		{"INV-00", "", "a deadline nobody knows", p, bench, Event{Kind: Elapsed, Timer: 4}, func(_ *State, e *Event) { e.Timer = 3 }},
@@ -132,6 +132,7 @@ func liveRefusals(t *testing.T) []refusal {
 	p := toy()
 	toIdle := upTo(t, p, Todo{Act: SwitchOn, Slot: idleVolts, Block: 2})
 	on := do(t, p, toIdle, mainsOn)
+	clipped := do(t, p, toIdle, Event{Kind: ClipOn})
 	toCold := upTo(t, p, Todo{Act: SwitchOn, Slot: coldPeak, Block: 8})
 	left := do(t, p, on, idle)
 	gate, hold := carelessGate(), carelessHold()
@@ -153,6 +154,16 @@ func liveRefusals(t *testing.T) []refusal {
 		{"INV-35", "wait", "a rung without its dwell", p, upTo(t, p, reading(p, rung60)), read1, func(s *State, _ *Event) { s.Waited = true }},
 		{"INV-35", "", "a rung left unread without its dwell", p, upTo(t, p, reading(p, rung60)), Event{Kind: Leave}, func(s *State, _ *Event) { s.Waited = true }},
 		{"INV-35", "", "a cold start from warm", p, toCold, mainsOn, func(s *State, _ *Event) { s.Waited = true }},
+		{"INV-44", "shorting clip", "mains over a clip", p, clipped, mainsOn, func(s *State, _ *Event) { s.Clip = false }},
+		{"INV-44", "", "the HT line read under a clip", p, with(do(t, p, upTo(t, p, reading(p, coupling))), func(s *State) { s.Clip = true }), read1, func(s *State, _ *Event) { s.Clip = false }},
+		{"INV-44", "", "a clip in a set nobody proved", p, State{}, Event{Kind: ClipOn}, func(s *State, _ *Event) { s.Supply, s.Proof = Dead, FullProof }},
+		{"INV-44", "", "a clip taken off a set nobody proved", p, State{Clip: true}, Event{Kind: ClipOff, Verdict: Pass}, func(s *State, _ *Event) { s.Supply, s.Proof = Dead, FullProof }},
+		{"INV-00", "", "a clip that is on already", p, clipped, Event{Kind: ClipOn}, func(s *State, _ *Event) { s.Clip = false }},
+		{"INV-00", "", "no clip to take off", p, State{}, Event{Kind: ClipOff}, func(s *State, _ *Event) { s.Clip = true }},
+		{"INV-00", "", "taking back what no procedure has", p, State{}, Event{Kind: Retract, Slot: len(p.Slots)}, func(_ *State, e *Event) { e.Slot = 0 }},
+		{"INV-00", "", "taking back a hold", p, State{}, Event{Kind: Retract, Slot: hold1}, func(_ *State, e *Event) { e.Slot = tool }},
+		{"INV-12", "", "taking back a reading after a stop", p, State{Mode: Stopped, StopAt: 1}, Event{Kind: Retract}, func(s *State, _ *Event) { s.Mode = Working }},
+		{"INV-37", "", "left as lacking what every set has", p, upTo(t, p, reading(p, coupling)), Event{Kind: Leave, Absent: true}, func(_ *State, e *Event) { *e = read1 }},
 		{"INV-48", "leads move", "mains elsewhere straight from mains", p, with(on, func(s *State) { s.Held = s.Held.With(idleLamp) }), mainsOn, func(s *State, _ *Event) { s.Block = 4 }},
 		{"INV-48", "", "mains in a set nobody proved", p, with(toIdle, func(s *State) { s.Supply, s.Proof = Unknown, NoProof }), mainsOn, func(s *State, _ *Event) { s.Block = 3 }},
 	}

@@ -25,6 +25,7 @@ type ledger struct {
 	needs   map[int]int   // slots that stopped without a cause: passes wanted running
 	got     int           // passes running
 	of      int           // of this slot
+	clip    bool          // a clip shorts the HT line
 	paths   map[Paths]int // counted queries that were accepted, by path
 }
 
@@ -76,6 +77,13 @@ func (l *ledger) take(before State, e Event) string {
 		return l.alter(e.Class)
 	case Mend:
 		return l.mend(e)
+	case Retract:
+		l.retract(e.Slot)
+	case ClipOn, ClipOff:
+		if l.proof != FullProof || l.on != 0 {
+			return "a clip was moved in a set that was not proved dead"
+		}
+		l.clip = e.Kind == ClipOn || e.Verdict != Pass
 	case Done:
 		if l.proof != FullProof || l.on != 0 || l.charged != 0 || l.stopped {
 			return "the record was closed on a set that was not safe"
@@ -88,6 +96,8 @@ func (l *ledger) read(i int, e Event, last bool) string {
 	slot := l.p.Slots[i]
 	block := l.p.Blocks[slot.Block]
 	switch {
+	case l.clip && slot.HTLine:
+		return "the HT line was read under a shorting clip"
 	case l.stopped:
 		return "a reading was taken after a stop"
 	case block.Supply.Energised() && l.on != slot.Block+1:
@@ -142,7 +152,7 @@ func (l *ledger) accept(i int, e Event) string {
 	switch {
 	case l.query != i+1:
 		return "a slot was accepted that was not read as a query"
-	case slot.Crit == S:
+	case slot.Crit == S && !slot.Lenient:
 		return "a query that concerns a person was accepted"
 	case slot.Crit == G && e.By == Measurer && !l.second:
 		return "a query that gates energy was accepted by the one who measured"
@@ -166,6 +176,8 @@ func (l *ledger) power(b int) string {
 		}
 	}
 	switch {
+	case l.clip:
+		return "mains came on over a shorting clip"
 	case l.stopped:
 		return "mains came on after a stop"
 	case l.charged != 0:
@@ -187,6 +199,12 @@ func (l *ledger) power(b int) string {
 	l.off()
 	l.on, l.where = b+1, b+1
 	return ""
+}
+
+// retract takes back a reading and what was decided by it.
+func (l *ledger) retract(i int) {
+	l.fact = l.fact.Without(slots(i))
+	l.query, l.got = 0, 0
 }
 
 // off ends what one period has.

@@ -67,6 +67,7 @@ var pairs = []struct {
 	{"INV-35", smallToy},
 	{"INV-36", smallToy},
 	{"INV-37", smallToy},
+	{"INV-44", smallToy},
 	{"INV-48", smallToy},
 }
 

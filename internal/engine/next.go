@@ -19,6 +19,7 @@ const (
 	Release         // the hold of slot Slot
 	Repair          // record cause and repair: of the stop on slot Slot, or of one of too many queries
 	Finish          // all is read
+	Unclip          // the shorting clip comes off, and the HT line is read
 )
 
 // Todo is the next act with the slot (-1: none) and the block it is about.
@@ -85,7 +86,21 @@ func Next(p *Procedure, s State) Todo {
 	default:
 		todo.Act = liveWork(p, s, i)
 	}
+	if s.Clip && barred(p, todo) {
+		todo.Act = provedThen(s, Unclip)
+	}
 	return todo
+}
+
+// barred tells whether a shorting clip stands in the way of an act.
+func barred(p *Procedure, todo Todo) bool {
+	switch todo.Act {
+	case SwitchOn, Finish:
+		return true
+	case Enter, Resolve:
+		return p.Slots[todo.Slot].HTLine
+	}
+	return false
 }
 
 func makeSafe(s State) Act {

@@ -60,8 +60,10 @@ type Slot struct {
 	Gives    Facts // further facts that a pass of this slot is; an accepted query gives none
 	Hold     bool  // a hold point: released, not read
 	Wait     bool  // a minimum wait stands before it, which is over for its whole line
-	Typical  bool  // its window comes from typical values: queries are not counted
 	Optional bool  // may be left unread
+	MayLack  bool  // the set may turn out to have no such part: then it is left
+	Lenient  bool  // of class S, but a query is about condition only and may be accepted as of class E
+	HTLine   bool  // read on the HT line: refused while a shorting clip is on it
 	Derived  bool  // computed from other readings
 	From     Facts // Derived: those readings, as far as they outlive a period; it falls with any of them
 }
@@ -135,6 +137,7 @@ type State struct {
 	Doubt    int   // slot plus one whose stop found no fault in the set: it must pass twice running
 	Wary     bool  // so must every slot before it: two such stops stood open at once
 	Standing Paths // accepted queries alive
+	Clip     bool  // a shorting clip joins the HT line
 
 	Queried bool // a query waits for its answer
 	Weak    bool // its window came from typical values: it is not counted

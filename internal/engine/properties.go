@@ -34,6 +34,7 @@ var properties = []Property{
 	{"INV-35", "what needs a wait comes after it", waitsOver},
 	{"INV-36", "a record closes on a set proved dead, with every reading held or left", closesSafe},
 	{"INV-37", "only a reading of class E is ever left", leftOnlyE},
+	{"INV-44", "mains never comes on over a shorting clip, and no reading of the HT line is first held under one", noClip},
 	{"INV-48", "mains comes on only out of a proof, or where it just was", onFromProof},
 }
 
@@ -205,7 +206,14 @@ func personsNeverOpen(p *Procedure, before, after State) bool {
 	if after.Standing&^before.Standing == 0 || before.Doubt > 0 && g.Has(before.Doubt-1) {
 		return true
 	}
-	return every(p, g, func(_ int, slot *Slot) bool { return slot.Crit != S })
+	return every(p, g, func(_ int, slot *Slot) bool { return slot.Crit != S || slot.Lenient })
+}
+
+func noClip(p *Procedure, before, after State) bool {
+	if !before.Clip {
+		return true
+	}
+	return !comesOn(before, after) && every(p, gained(before, after), func(_ int, slot *Slot) bool { return !slot.HTLine })
 }
 
 func holdsInDead(p *Procedure, before, after State) bool {

@@ -101,6 +101,8 @@ func transitions() []transition {
 		{"INV-11", "the lamp out before hold 2", with(readyFull, func(s *State) { s.Held = s.Held.Without(slots(hold2)) }), with(on(7), func(s *State) { s.Held = s.Held.Without(slots(hold2)) }), func(b, a *State) { a.Held = a.Held.With(hold2) }},
 		{"INV-12", "mains after a stop", with(ready, func(s *State) { s.Mode = Stopped }), with(on(2), func(s *State) { s.Mode = Stopped }), func(b, a *State) { b.Mode, a.Mode = Working, Working }},
 		{"INV-12", "mains by a repair", with(ready, func(s *State) { s.Mode = Stopped }), on(2), func(b, _ *State) { b.Mode = Working }},
+		{"INV-44", "mains over a clip", with(ready, func(s *State) { s.Clip = true }), on(2), func(b, _ *State) { b.Clip = false }},
+		{"INV-44", "the HT line first held under a clip", with(dead(), func(s *State) { s.Clip = true }), holding(with(dead(), func(s *State) { s.Clip = true }), coupling), func(b, _ *State) { b.Clip = false }},
 		{"INV-12", "a stop that leaves a hold released", on(3), with(on(3), func(s *State) { s.Mode = MakeSafe }), func(_, a *State) { a.Held = a.Held.Without(slots(hold1)) }},
 	}, moreTransitions()...)
 }

@@ -43,6 +43,16 @@ func twice(p *Procedure, s State, i int) bool {
 	return !p.Slots[i].Hold && (i == s.Doubt-1 || s.Wary && i < s.Doubt)
 }
 
+// leave marks the owed slot as left; that the set has no such part is a fact.
+func leave(p *Procedure, s State, absent bool) State {
+	if absent {
+		s.Held = s.Held.With(Cursor(p, s))
+		return s
+	}
+	s.Unread = s.Unread.With(Cursor(p, s))
+	return s
+}
+
 func accept(p *Procedure, s State) State {
 	i := Cursor(p, s)
 	if !s.Weak {

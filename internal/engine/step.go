@@ -62,7 +62,7 @@ func apply(p *Procedure, s State, e Event) State {
 	case Read:
 		return read(p, s, e)
 	case Leave:
-		s.Unread = s.Unread.With(Cursor(p, s))
+		return leave(p, s, e.Absent)
 	case Agree:
 		s.Second = true
 	case Accept:
@@ -89,6 +89,12 @@ func apply(p *Procedure, s State, e Event) State {
 		return unproved(p, s)
 	case Done:
 		s.Mode = Closed
+	case Retract:
+		return retract(p, s, e.Slot)
+	case ClipOn:
+		s.Clip = true
+	case ClipOff:
+		s.Clip = e.Verdict != Pass
 	}
 	return s
 }

@@ -60,7 +60,7 @@ func toy() *Procedure {
 		Slots: []Slot{
 			tool:       {ID: "tool", Crit: S, Block: 0, Line: 0, Life: Session},
 			insulation: {ID: "insulation", Crit: S, Block: 1, Line: 1, Life: Day, Path: pathMains, Charges: nodeMains},
-			coupling:   {ID: "coupling", Crit: G, Block: 1, Line: 1, Life: Lasting, Path: pathOutput, Charges: nodeHT},
+			coupling:   {ID: "coupling", Crit: G, Block: 1, Line: 1, Life: Lasting, Path: pathOutput, Charges: nodeHT, HTLine: true},
 			joint:      {ID: "joint", Crit: E, Block: 1, Line: 2, Life: Lasting, Path: pathOutput, Optional: true},
 			hold1:      {ID: "hold-1", Block: 1, Line: 3, Life: Session, Hold: true},
 			idleVolts:  {ID: "idle-volts", Crit: E, Block: 2, Line: 4, Life: Period, Optional: true},
@@ -152,7 +152,7 @@ func events(p *Procedure) []Event {
 		{Kind: Interrupt},
 		{Kind: Abort},
 		{Kind: Done},
-		{Kind: Done + 1},
+		{Kind: ClipOff + 1},
 		{Kind: Read, Verdict: Stop},
 		{Kind: Read, Verdict: Query},
 		{Kind: Read, Verdict: Pass},
@@ -160,6 +160,12 @@ func events(p *Procedure) []Event {
 		{Kind: Read, Verdict: Pass + 1},
 		{Kind: ProveNode, Verdict: Pass},
 		{Kind: ProveNode, Verdict: Query},
+	}
+	if slices.ContainsFunc(p.Slots, func(s Slot) bool { return s.HTLine }) {
+		all = append(all, Event{Kind: ClipOn}, Event{Kind: ClipOff, Verdict: Pass}, Event{Kind: ClipOff})
+	}
+	for i := range len(p.Slots) + 1 {
+		all = append(all, Event{Kind: Retract, Slot: i})
 	}
 	for proof := NoProof; proof <= FullProof+1; proof++ {
 		all = append(all, Event{Kind: Prove, Verdict: Pass, Proof: proof}, Event{Kind: Prove, Verdict: Stop, Proof: proof})
@@ -184,6 +190,8 @@ func passes(p *Procedure, s State) []Event {
 		out = append(out, Event{Kind: Elapsed, Timer: MinWait})
 	}
 	switch todo.Act {
+	case Unclip:
+		out = append(out, Event{Kind: ClipOff, Verdict: Pass})
 	case Unplug:
 		out = append(out, Event{Kind: Off})
 	case ProveLead:

@@ -119,6 +119,23 @@ func mend(p *Procedure, s State, e Event) State {
 	return s
 }
 
+// retract ends slot i and what may have been decided by it: the rest of its
+// line, and what was read after it on its path.
+func retract(p *Procedure, s State, i int) State {
+	f := Facts{}.With(i)
+	for j := i + 1; j < len(p.Slots); j++ {
+		if p.Slots[j].Line == p.Slots[i].Line || p.Slots[j].Path&p.Slots[i].Path != 0 {
+			f = f.With(j)
+		}
+	}
+	before := s.Held
+	s = void(p, s.unasked(), f)
+	if s.Held != before {
+		s.Held = s.Held.Without(p.AfterStop)
+	}
+	return s
+}
+
 func energised(p *Procedure) Facts {
 	var f Facts
 	for i := range p.Slots {

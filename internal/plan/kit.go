@@ -66,3 +66,6 @@ func (p *Plan) letterFor(k kit, id, item string, f sheet.Function) string {
 	}
 	return k.moving
 }
+
+// MovingMeter is the sheet of the meter that goes into the set.
+func (p *Plan) MovingMeter() *sheet.Meter { return p.meter(kitOf(p.Bench).moving) }

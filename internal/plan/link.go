@@ -37,6 +37,7 @@ func (p *Plan) link() error {
 		e.Slots = append(e.Slots, slot)
 	}
 	p.give()
+	p.derived()
 	p.linkVoids()
 	return p.Engine.Sound()
 }
@@ -72,6 +73,7 @@ func (p *Plan) engineSlot(i int) (engine.Slot, error) {
 	out := engine.Slot{
 		Rung: int(s.Rung), ID: s.ID, Crit: s.Check.Crit, Block: s.Block, Line: s.Line, Life: s.Check.Life,
 		Hold: s.Hold != "", Optional: optional(s), Derived: s.Check.Answer == checks.Derived,
+		MayLack: s.Check.ID == "set-fuse", Lenient: lenient(s), HTLine: slices.Contains(onHTLine, s.Check.ID),
 		Wait: p.Lines[s.Line].Wait > 0 && p.Lines[s.Line].Slots[0] == i,
 	}
 	if s.Hold != "" || s.Look {
@@ -98,6 +100,19 @@ func (p *Plan) engineSlot(i int) (engine.Slot, error) {
 	return out, nil
 }
 
+// lenient tells whether a query of a reading that guards a person is about the
+// condition of a part only, its limit being met (insulation between the limit
+// and what a sound set shows).
+func lenient(s Slot) bool {
+	return s.Check.Crit == engine.S && !s.Check.Retest && len(s.Check.Causes) > 0
+}
+
+// onHTLine are the dead readings that a shorting clip on the line would spoil.
+var onHTLine = []string{
+	"coupling-capacitor", "speaker-insulation", "ht-line-kick", "ht-line-60", "ht-line",
+	"output-transformer", "smoothing-resistor", "screen-resistor", "ht-leak-60", "ht-leak",
+}
+
 func bitOf[T comparable](all *[]T, x T, most int) (int, error) {
 	if i := slices.Index(*all, x); i >= 0 {
 		return i, nil
@@ -121,6 +136,18 @@ func (p *Plan) give() {
 			look := t.Look && s.Stage == t.Stage && s.Rung == t.Rung && !s.Look && s.Check.ID != "lamp" && s.Check.ID != "set-volts"
 			if here || look {
 				p.Engine.Slots[i].Gives = p.Engine.Slots[i].Gives.With(j)
+			}
+		}
+	}
+}
+
+// derived ties what is worked out to the readings it is worked out from: it
+// falls with any of them.
+func (p *Plan) derived() {
+	for i, s := range p.Slots {
+		for j, from := range p.Slots[:i] {
+			if s.Check.Answer == checks.Derived && slices.Contains(s.Check.Inputs, from.Check.ID) && from.Check.Life != engine.Period && !from.Look {
+				p.Engine.Slots[i].From = p.Engine.Slots[i].From.With(j)
 			}
 		}
 	}

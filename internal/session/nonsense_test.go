@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -133,7 +134,14 @@ func turn(rt *rapid.T, r *sessiontest.Tape) {
 		r.Say(strings.Replace(honest, " 0.", " 2", 1))
 	case 6:
 		r.Say(rapid.SampledFrom([]string{"p coupling", "h", "x", "v output", "n the lead was loose", "? who knows", "m plug"}).Draw(rt, "repair"))
+	case 7:
+		r.Say(rapid.SampledFrom([]string{"clip on", "clip off 217k", "clip off 2k"}).Draw(rt, "clip"))
+	case 8:
+		r.Say(fmt.Sprint("wrong ", rapid.IntRange(0, 90).Draw(rt, "entry")))
 	default:
+		if r.Prompt().ID == "clip-off" {
+			honest = "clip off 217k"
+		}
 		if honest == "" {
 			honest = "p coupling capacitor, a new one"
 		}

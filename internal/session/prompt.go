@@ -89,6 +89,8 @@ func (s *Session) promptWork() Prompt {
 		return s.promptResolve(todo.Slot)
 	case engine.Repair:
 		return s.promptRepair()
+	case engine.Unclip:
+		return s.promptUnclip()
 	case engine.Finish:
 		return s.promptLabel()
 	case engine.Enter:
@@ -104,7 +106,7 @@ func (s *Session) promptLine(i int) Prompt {
 	p := Prompt{ID: line.ID, Block: s.plan.Blocks[s.plan.Slots[i].Block].ID}
 	for _, j := range line.Slots {
 		slot := s.plan.Slots[j]
-		if j < i || s.state.Held.Has(j) || s.state.Unread.Has(j) || slot.Check.Answer == checks.Derived {
+		if j < i || s.state.Held.Has(j) || s.state.Unread.Has(j) || slot.Check.Answer == checks.Derived || s.absent(j) {
 			continue
 		}
 		nodes |= s.plan.Engine.Slots[j].Charges

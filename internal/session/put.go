@@ -205,6 +205,10 @@ func (s *Session) tellStop(a *Answered, r Reading, by *judged) {
 func (s *Session) runDerived(a *Answered) {
 	for s.phase == working && s.state.Mode == engine.Working && !s.state.Queried {
 		todo := s.todo()
+		if todo.Act == engine.Enter && s.absent(todo.Slot) {
+			s.leaveAbsent(a, todo.Slot)
+			continue
+		}
 		if todo.Act != engine.Enter || s.plan.Slots[todo.Slot].Check.Answer != checks.Derived {
 			return
 		}
@@ -213,6 +217,20 @@ func (s *Session) runDerived(a *Answered) {
 			return
 		}
 	}
+}
+
+// absent tells whether the set has no such part, as an earlier reading showed.
+func (s *Session) absent(i int) bool {
+	if !s.plan.Engine.Slots[i].MayLack {
+		return false
+	}
+	_, err := s.window(i)
+	return errors.Is(err, checks.ErrAbsent)
+}
+
+func (s *Session) leaveAbsent(a *Answered, i int) {
+	_ = s.step(engine.Event{Kind: engine.Leave, Absent: true}) // the slot may lack: never refused
+	a.record("no-such-part", "slot", s.plan.Slots[i].ID)
 }
 
 func (s *Session) derive(a *Answered, i int) error {

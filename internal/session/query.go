@@ -17,6 +17,10 @@ func (s *Session) promptResolve(i int) Prompt {
 	p.Rows = []Row{{"Query", "could be right, and needs a cause. " + Titled(slot.Check, slot.Item)}}
 	switch slot.Check.Crit {
 	case engine.S:
+		if s.plan.Engine.Slots[i].Lenient {
+			p.Rows = append(p.Rows, Row{"Rule", "the limit is met, the condition is not good: you may answer for it with a cause; the warm test will tell"})
+			break
+		}
 		p.Rows = append(p.Rows, Row{"Rule", "this guards a person: mend or clean, then measure again; it is never accepted"})
 	case engine.G:
 		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees: second VALUE, by another meter or way, or after five minutes"})
@@ -145,14 +149,4 @@ func (s *Session) accept(a *Answered, text string, i int) error {
 	rest := s.pending
 	s.pending = nil
 	return s.goOn(a, rest)
-}
-
-// wrong corrects an entry by a new one that names it. Only the reading that the
-// session stands on can be corrected without doing again what came of it.
-func (s *Session) wrong(a *Answered, text string) error {
-	n, err := strconv.Atoi(strings.TrimSpace(text))
-	if err != nil || n < 1 || n > len(s.wrote) {
-		return fmt.Errorf("there is no entry %q\nhint: wrong and the number of a reading, 1 to %d", clip(text), len(s.wrote))
-	}
-	return errors.New("correcting an entry is not possible yet at this point\nhint: park, and say what was wrong with ? at the next start")
 }

@@ -91,14 +91,23 @@ func (s *Session) answerTouched(a *Answered, line string) error {
 
 // tellVoided says what an alteration costs.
 func (s *Session) tellVoided(a *Answered, before engine.Facts, letter, line string) {
+	a.record("altered", "letter", letter, "say", line, "void", strings.Join(s.lost(before), " "))
+	s.tellLost(a, before)
+}
+
+func (s *Session) tellLost(a *Answered, before engine.Facts) {
+	if lost := s.lost(before); len(lost) > 0 {
+		a.say("Void", fmt.Sprintf("%d readings are owed again: %s", len(lost), strings.Join(lost, ", ")))
+	}
+}
+
+// lost are the readings that were facts before and are no more.
+func (s *Session) lost(before engine.Facts) []string {
 	var lost []string
 	for i, slot := range s.plan.Slots {
 		if before.Has(i) && !s.state.Held.Has(i) && slot.Hold == "" && !slot.Look {
 			lost = append(lost, slot.ID)
 		}
 	}
-	a.record("altered", "letter", letter, "say", line, "void", strings.Join(lost, " "))
-	if len(lost) > 0 {
-		a.say("Void", fmt.Sprintf("%d readings are owed again: %s", len(lost), strings.Join(lost, ", ")))
-	}
+	return lost
 }

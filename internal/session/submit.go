@@ -60,6 +60,9 @@ func (s *Session) answer(a *Answered, line string) error {
 		return s.park(a)
 	case "wrong":
 		return s.wrong(a, rest)
+	case "clip":
+		word, value, _ := strings.Cut(rest, " ")
+		return s.clip(a, word, value)
 	case "?":
 		s.help(a)
 		s.counts.Lines--
@@ -89,7 +92,7 @@ func (s *Session) help(a *Answered) {
 			a.Rows = append(a.Rows, s.slotRows(f.Slot, n == 0)...)
 		}
 	}
-	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N; Ctrl+C stops at once")
+	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, clip on, clip off OHMS; Ctrl+C stops at once")
 }
 
 func (s *Session) work(a *Answered, line string) error {
@@ -113,6 +116,8 @@ func (s *Session) work(a *Answered, line string) error {
 		return s.answerResolve(a, line, todo.Slot)
 	case engine.Repair:
 		return s.answerRepair(a, line)
+	case engine.Unclip:
+		return errors.New("INV-44: a shorting clip is on the HT line\nhint: take it off, read the line, and type clip off with its ohms")
 	case engine.Finish:
 		return s.answerLabel(a, line)
 	case engine.Enter:

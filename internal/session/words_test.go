@@ -1,0 +1,179 @@
+package session_test
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/session/sessiontest"
+)
+
+// row gives the text of the first row with a label.
+func row(a session.Answered, label string) string {
+	for _, r := range a.Rows {
+		if r.Label == label {
+			return r.Text
+		}
+	}
+	return ""
+}
+
+func TestClipLocksMainsUntilTheLineReadsFree(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("hold-1")
+	if got := row(r.Say("clip on"), "CLIP ON"); got == "" {
+		t.Fatal("the clip was not put on record")
+	}
+	r.Say("release")
+	if id := r.Prompt().ID; id != "clip-off" {
+		t.Errorf("under a clip %s is asked", id)
+	}
+	if got := row(r.Say("clip off 3k"), "STILL ON?"); got == "" || !r.State().Clip {
+		t.Error("3 kΩ on the line took the clip off")
+	}
+	if got := row(r.Say("clip off 215k"), "CLIP OFF"); got == "" || r.State().Clip {
+		t.Error("215 kΩ of 217 kΩ did not take the clip off")
+	}
+	r.Until("")
+	closed(t, r)
+}
+
+func TestClipBeforeTheFirstReadingOfTheLine(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("mains-side/taps")
+	r.Say("clip on")
+	r.Say(r.Radio.Line(r.Prompt())) // the mains side may be read under a clip
+	r.Until("clip-off")
+	if got := row(r.Say("9k 214k 217k"), "Not taken"); !strings.Contains(got, "INV-44") {
+		t.Errorf("the HT line under a clip: %q", got)
+	}
+	r.Say("clip off 100k") // under the stop line of 110.6 kΩ
+	if !r.State().Clip {
+		t.Error("100 kΩ took the clip off")
+	}
+	r.Say("clip off 150k")
+	r.Until("")
+	closed(t, r)
+}
+
+func TestWrongEntryIsReadAgainAndStaysOnRecord(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("dead-ht/black-ht1")
+	var n string
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && l.Fields["check"] == "cathode-resistor" {
+			n = l.Fields["number"]
+		}
+	}
+	a := r.Say("wrong " + n)
+	if got := row(a, "Taken back"); !strings.Contains(got, "entry "+n) {
+		t.Fatalf("told %q", got)
+	}
+	if id := r.Prompt().ID; id != "dead-ht/black-chassis" {
+		t.Errorf("after the correction %s is asked", id)
+	}
+	r.Until("")
+	closed(t, r)
+	count := 0
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && l.Fields["check"] == "cathode-resistor" {
+			count++
+		}
+	}
+	if count != 2 {
+		t.Errorf("%d readings of the cathode resistor on record, want both", count)
+	}
+}
+
+func TestWrongDeadReadingFoundWhileLiveSwitchesOff(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("ramp/ht-reservoir#60")
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && l.Fields["check"] == "output-transformer" {
+			r.Say("wrong " + l.Fields["number"])
+			break
+		}
+	}
+	if id := r.Prompt().ID; id != "proof-full.1" {
+		t.Errorf("a dead reading taken back with mains on leads to %s", id)
+	}
+	r.Until("")
+	closed(t, r)
+}
+
+func TestSetWithoutAFuseIsNotAskedForItsOhms(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{"set-fuse-mark": "0"}
+	r.Until("")
+	closed(t, r)
+	for _, l := range r.Lines {
+		if l.Fields["check"] == "set-fuse" {
+			t.Errorf("a fuse that is not there was read: %v", l.Fields)
+		}
+	}
+}
+
+func TestInsulationInPoorConditionMayBeAccepted(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{"mains-insulation": "8M"}
+	r.Until("query/mains-side/mains-insulation")
+	r.Say("cause 1 damp, dried gently")
+	if r.State().Queried {
+		t.Fatal("the limit is met, and the condition could not be accepted")
+	}
+	r.Until("")
+	closed(t, r)
+}
+
+func TestPersonsQueryIsNeverAccepted(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{"neutral-path": "2"}
+	r.Until("query/mains-side/neutral-path")
+	for _, line := range []string{"second 2", "cause 1 it is old"} {
+		r.Say(line)
+	}
+	if !r.State().Queried || r.State().Mode != engine.Working {
+		t.Errorf("state %+v", r.State())
+	}
+	r.Say("0.3") // the switch cleaned: measured again
+	r.Until("")
+	closed(t, r)
+}
+
+func TestGateQueryNeedsASecondReading(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{"grid-leak": "600k"}
+	r.Until("query/dead-ht/grid-leak@V4")
+	if got := row(r.Say("cause 1"), "Not taken"); !strings.Contains(got, "INV-23") {
+		t.Errorf("accepted on one reading: %q", got)
+	}
+	if got := row(r.Say("second 470k"), "Differs"); got == "" {
+		t.Error("a second reading that differs was let through")
+	}
+	r.Say("second 610k")
+	if got := row(r.Say("cause 1"), "Accepted"); got == "" {
+		t.Error("two readings that agree were not accepted")
+	}
+}
+
+func TestSlipIsNamedNeverCorrected(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("dead-ht/black-chassis")
+	a := r.Say("0.2 1k35 472k")
+	if row(a, "Slip?") == "" || strings.Contains(row(a, "Do"), "135 ") {
+		t.Errorf("told %q, %q", row(a, "Slip?"), row(a, "Do"))
+	}
+	if a := r.Say("keep"); !r.Stopped() {
+		t.Errorf("1.35 kΩ was kept and did not stop: %v", a.Rows)
+	}
+}
+
+func TestHelpTellsTheWholePrompt(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("dead-ht/windings")
+	a := r.Say("?")
+	if row(a, "How") == "" || row(a, "Why") == "" {
+		t.Errorf("help tells %v", a.Rows)
+	}
+}

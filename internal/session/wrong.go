@@ -1,0 +1,30 @@
+package session
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/powerup/internal/engine"
+)
+
+// wrong takes back the reading of an entry that was typed wrongly. Nothing is
+// edited: the old entry stays on the record, and the reading is asked for again
+// with what may have been decided by it.
+func (s *Session) wrong(a *Answered, text string) error {
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil || n < 1 || n > len(s.wrote) {
+		return fmt.Errorf("there is no entry %q\nhint: wrong and the number of a reading, 1 to %d", clip(text), len(s.wrote))
+	}
+	r := s.wrote[n-1]
+	before := s.state.Held
+	if err := s.step(engine.Event{Kind: engine.Retract, Slot: r.Slot}); err != nil {
+		return err
+	}
+	s.forgetLine()
+	slot := s.plan.Slots[r.Slot]
+	a.record("wrong", "number", strconv.Itoa(n), "slot", slot.ID, "say", r.Raw)
+	a.say("Taken back", fmt.Sprintf("entry %d, %s %s: it stays on the record, marked wrong", n, fieldName(slot.Check, s.item(r.Slot)), r.Raw))
+	s.tellLost(a, before)
+	return nil
+}
