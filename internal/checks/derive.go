@@ -114,6 +114,19 @@ func deriveAnodeDissipation(c Case) (unit.Quantity, error) {
 	return unit.Quantity{Kind: unit.KindWatt, Value: (ht - ia*float64(v.AnodeR) - vk) * ia}, nil
 }
 
+// dissipationSum words the sum once its readings are in.
+func (c Case) dissipationSum() string {
+	ia, v, err := c.anodeCurrent()
+	ht, okHT := c.reading("ht-reservoir")
+	vk, okK := c.reading("output-cathode")
+	if err != nil || !okHT || !okK || !v.FromHT1 {
+		return ""
+	}
+	opt := ia * float64(v.AnodeR)
+	return fmt.Sprintf("(%s - %s - %s) x %s = %s; ", volts(ht), volts(opt), volts(vk),
+		amount(unit.KindAmpere, ia), amount(unit.KindWatt, (ht-opt-vk)*ia))
+}
+
 // anodeDissipationRule has two verdicts in one window: the set at nominal
 // mains, where the valve's limit holds, and the tap at today's.
 func anodeDissipationRule(c Case) (Window, error) {
@@ -131,8 +144,8 @@ func anodeDissipationRule(c Case) (Window, error) {
 	}
 	m := math.Pow(float64(set/tap), number("dissipation-exponent"))
 	at := drafted("anode-dissipation.tap", unit.KindWatt, most, "")
-	d := drafted("anode-dissipation", unit.KindWatt, most*m, fmt.Sprintf("valve's maximum %s; the set at (%v / %v)^%.4g = %.3f of it",
-		amount(unit.KindWatt, most), set, tap, number("dissipation-exponent"), m)).within(at.pass, at.query)
+	d := drafted("anode-dissipation", unit.KindWatt, most*m, fmt.Sprintf("%svalve's maximum %s; the set at (%v / %v)^%.4g = %.3f of it",
+		c.dissipationSum(), amount(unit.KindWatt, most), set, tap, number("dissipation-exponent"), m)).within(at.pass, at.query)
 	d.sum += "; the tap at today's mains: " + bandWords(limits.BandOf("anode-dissipation.tap"))
 	return solved{typical: typicalParts(c, outputPart)}.window(d, unbounded)
 }

@@ -49,6 +49,8 @@ func (c card) head(p *plan.Plan, lines []session.CardLine) {
 	}
 	c.row("Set", fmt.Sprintf("%s, mark %s, %s, %d-core flex", p.Set.Name, p.Set.Mark, p.Set.Construction, p.Set.Flex.Cores))
 	c.row("Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", known, weak, later))
+	cost := p.Cost()
+	c.row("Needs", fmt.Sprintf("%d lines, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60))
 	for _, t := range p.Typical {
 		c.row("Typical", t)
 	}

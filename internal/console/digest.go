@@ -56,9 +56,27 @@ func (d *Digest) Ask(standing []string, p session.Prompt) (string, error) {
 	for _, s := range standing {
 		d.caution(s)
 	}
+	d.off(standing, p)
 	line, err := d.next()
 	d.said = line
 	return line, err
+}
+
+// off tells once how a live set is made safe, at the first whole proof after
+// whole mains.
+func (d *Digest) off(standing []string, p session.Prompt) {
+	if p.ID != "proof-full.1" || !d.seen["DANGER - HIGH VOLTAGE"] || len(standing) < 2 || d.seen["off"] || d.brief {
+		return
+	}
+	d.seen["off"] = true
+	d.flush()
+	for _, r := range p.Rows {
+		if r.Label == "Do" || r.Label == "Read" || r.Label == "Tool" {
+			for _, line := range row(r.Label, r.Text) {
+				d.print(line)
+			}
+		}
+	}
 }
 
 // caution shows each kind of standing caution the first time it stands.
@@ -137,7 +155,7 @@ func (d *Digest) flush() {
 		d.passed, d.passes = d.passed+len(d.passes), nil
 		return
 	}
-	if len(d.passes) == 0 || d.group == "power" || (strings.HasPrefix(d.group, "proof") || d.group == "watch") && d.seen[d.group] {
+	if len(d.passes) == 0 || d.group == "power" || d.group == "watch" || d.group == "proof-full.1" || strings.HasPrefix(d.group, "proof") && d.seen[d.group] {
 		d.passes = nil
 		return
 	}

@@ -1,0 +1,83 @@
+package plan
+
+import (
+	"time"
+
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
+)
+
+// Cost is what the whole work takes when everything passes: lines typed, and
+// the time by the clock.
+type Cost struct {
+	Lines int
+	Time  time.Duration
+}
+
+// aroundWork are the lines before and after the engine's work: bench,
+// passphrase, unplugged, touched; label and close.
+const aroundWork = 6
+
+// perLine is the time a line takes beside its waits: leads, look, type.
+// Common practice, no source.
+const perLine = 55 * time.Second
+
+// Cost follows the order of work from the beginning, every answer a pass.
+func (p *Plan) Cost() Cost {
+	c := Cost{Lines: aroundWork}
+	var s engine.State
+	block, waited := -1, time.Duration(0)
+	for range 4 * (len(p.Slots) + len(p.Blocks)) {
+		todo := engine.Next(&p.Engine, s)
+		if todo.Act == engine.Finish {
+			break
+		}
+		c.Lines++
+		if todo.Block != block {
+			block, waited = todo.Block, 0
+		}
+		wait := p.waitBefore(todo)
+		c.Time += wait - min(waited, wait)
+		waited = max(waited, wait)
+		s = p.passLine(s, todo)
+	}
+	c.Time += time.Duration(c.Lines) * perLine
+	return c
+}
+
+// waitBefore is what the clock must show before an act.
+func (p *Plan) waitBefore(todo engine.Todo) time.Duration {
+	switch todo.Act {
+	case engine.ProveSecond:
+		return time.Duration(limits.Lookup("rebound-wait").Value.Value * float64(time.Second))
+	case engine.Enter:
+		return time.Duration(float64(p.Lines[p.Slots[todo.Slot].Line].Wait) * float64(time.Second))
+	}
+	return 0
+}
+
+// passLine answers one act, a whole line of readings at once.
+func (p *Plan) passLine(s engine.State, todo engine.Todo) engine.State {
+	step := func(e engine.Event) { s, _ = engine.Step(&p.Engine, s, e) }
+	step(engine.Event{Kind: engine.Elapsed, Timer: engine.MinWait})
+	switch todo.Act {
+	case engine.ProveLead:
+		step(engine.Event{Kind: engine.Prove, Proof: engine.LeadProof, Verdict: engine.Pass})
+	case engine.ProveFull:
+		step(engine.Event{Kind: engine.Prove, Proof: engine.HalfProof, Verdict: engine.Pass})
+	case engine.ProveSecond:
+		step(engine.Event{Kind: engine.Prove, Proof: engine.FullProof, Verdict: engine.Pass})
+	case engine.SwitchOn:
+		step(engine.Event{Kind: engine.Power})
+	case engine.Release:
+		step(engine.Event{Kind: engine.Free})
+	case engine.Enter:
+		line := p.Slots[todo.Slot].Line
+		for engine.Next(&p.Engine, s).Act == engine.Enter && p.Slots[engine.Next(&p.Engine, s).Slot].Line == line {
+			step(engine.Event{Kind: engine.Read, Verdict: engine.Pass})
+			step(engine.Event{Kind: engine.Elapsed, Timer: engine.MinWait})
+		}
+		step(engine.Event{Kind: engine.ProveNode, Verdict: engine.Pass})
+	}
+	return s
+}
