@@ -11,10 +11,6 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
-// rungStep: the last rung with the lamp in is its ceiling rounded down to whole
-// steps of this size, in per cent of tap volts.
-const rungStep = 5
-
 // chooseLamps picks the bulb for the transformer alone and the bulb for the
 // ramp from those the bench has. The circuit decides; a kit without a fitting
 // bulb is refused.
@@ -35,7 +31,8 @@ func (p *Plan) chooseLamps() error {
 		return fmt.Errorf("INV-56: no bulb on this bench lets this set reach %s of its tap: the largest carries it to %s\nhint: HT cannot be proved before the lamp comes out; a larger filament lamp is wanted, 100 W at 230 V for a set of some 50 W",
 			limits.Lookup("two-sided").Value, round(c.Ceiling))
 	}
-	top := math.Floor(float64(c.Ceiling/tap)*100/rungStep) * rungStep
+	step := limits.Lookup("ceiling-step").Value.Value
+	top := math.Floor(float64(c.Ceiling/tap)*100/step) * step
 	p.Lamps = Lamps{
 		First: *c.First, Ramp: *c.Ramp, Ceiling: c.Ceiling,
 		Top: unit.Percent(min(top, 100)), Change: c.First.Watts != c.Ramp.Watts,

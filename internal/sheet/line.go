@@ -8,10 +8,6 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
-// reservoirMost is how far above the rectifier's maximum a reservoir may be and
-// only be warned of. Common practice, no source.
-const reservoirMost = 1.5
-
 // line checks the parts of the HT line against each other.
 func (r *review) line() {
 	s := r.set
@@ -31,14 +27,15 @@ func (r *review) line() {
 
 // reservoir checks the first capacitor against what the rectifier may charge.
 func (r *review) reservoir(has, most unit.Farad, valve string) {
+	far := limits.Lookup("reservoir-most").Value.Value
 	switch {
 	case most == 0:
 		r.note("reservoir.capacitance", "the data of "+valve+" gives no largest reservoir", "whether it can charge this one is not judged")
 	case has <= most:
-	case has <= most*reservoirMost:
+	case has <= most*unit.Farad(far):
 		r.warn("reservoir.capacitance", fmt.Sprintf("%v is more than the %v that %s may charge", has, most, valve), "a smaller one spares the rectifier")
 	default:
-		r.refuse("reservoir.capacitance", fmt.Sprintf("%v is more than %v times the %v that %s may charge", has, reservoirMost, most, valve), "the peaks of current wear out the rectifier: fit a smaller one")
+		r.refuse("reservoir.capacitance", fmt.Sprintf("%v is more than %v times the %v that %s may charge", has, far, most, valve), "the peaks of current wear out the rectifier: fit a smaller one")
 	}
 }
 

@@ -3,12 +3,9 @@ package sheet
 import (
 	"fmt"
 
+	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/unit"
 )
-
-// cathodeMost is the most that a cathode resistor of an output valve has across
-// it in a radio. Common practice, no source.
-const cathodeMost unit.Volt = 30
 
 // printed checks the printed volts against each other.
 func (r *review) printed() {
@@ -20,7 +17,7 @@ func (r *review) printed() {
 	r.above("anode", p.Anode, "ht1", p.HT1, false)
 	r.above("screen", p.Screen, "ht2", p.HT2, true)
 	r.above("cathode", p.Cathode, "anode", p.Anode, false)
-	if p.Cathode != nil && !(*p.Cathode < cathodeMost) {
+	if p.Cathode != nil && !(*p.Cathode < unit.Volt(limits.Lookup("cathode-most").Value.Value)) {
 		r.refuse("printed.cathode", fmt.Sprintf("%v at the cathode are more than any output valve of a radio has", *p.Cathode), "is a decimal point missing?")
 	}
 	if p.Meter != nil && p.PerVolt != nil {

@@ -105,7 +105,8 @@ func (r *review) heaters() {
 				"heaters on one winding are made for the same volts: look at the types again")
 		}
 	}
-	if p := r.set.Printed; p != nil && p.Heater != nil && load.volts > 0 && !within(float64(*p.Heater/load.volts), 0.9, 1.1) {
+	outer := limits.Lookup("heater-outer").Value.Value / 100
+	if p := r.set.Printed; p != nil && p.Heater != nil && load.volts > 0 && !within(float64(*p.Heater/load.volts), 1-outer, 1+outer) {
 		r.refuse("printed.heater", fmt.Sprintf("the heater volts are printed as %v, and the valves are made for %v", *p.Heater, load.volts), "one of the two is not this set's")
 	}
 	rating := r.set.Transformer.Heaters

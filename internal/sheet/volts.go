@@ -7,12 +7,6 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
-// noLoadOverWorking is the HT without load over the working HT, where only the
-// printed HT1 is known. Computed from 1.414 Vac over the d.c. volts: 1.36 for
-// the outputs published for a rectifier of the EZ80's ratings at full load
-// (250 V a.c., 260 V), 1.47 for a radio at 73 mA (275 V, 264 V); the next half up.
-const noLoadOverWorking = 1.5
-
 // openVolts is the volts of one half of the HT winding without load, at the
 // volts of the tap in use. It is typical when worked back from printed HT1, or
 // from volts on load without the ohms to compute the regulation.
@@ -30,7 +24,7 @@ func (s *Set) openVolts() (v unit.Volt, typical, ok bool) {
 		if p.Mains != nil {
 			mains = *p.Mains
 		}
-		return *p.HT1 * unit.Volt(noLoadOverWorking/math.Sqrt2) * *tap / mains, true, true
+		return *p.HT1 * unit.Volt(limits.Lookup("no-load-over-working").Value.Value/math.Sqrt2) * *tap / mains, true, true
 	}
 	return 0, false, false
 }
