@@ -38,6 +38,7 @@ func benchChecks() []Check {
 				return drafted("discharge-tool", unit.KindOhm, 1, "").guarded(c, sheet.OhmsF).window()
 			},
 		},
+		isolation(),
 		lampCold(),
 		lampFitted(),
 		{

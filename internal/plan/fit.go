@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,6 +21,9 @@ func (p *Plan) fit() error {
 	}
 	if scope := limits.Lookup("scope-ht"); float64(work.HT1) > scope.Value.Value {
 		return fmt.Errorf("INV-28: HT works at %s, above %s: outside what this program does\nhint: high-HT amplifiers, television and transmitters are for other hands", round(work.HT1), scope.Value)
+	}
+	if !p.Bench.RCD && p.Bench.Isolating == "" {
+		return errors.New("this bench has neither an RCD nor an isolating transformer: nothing cuts a shock short\nhint: a portable RCD is the least; say rcd: true when it is there")
 	}
 	for _, m := range p.Bench.Meters {
 		if err := fitMeter(p.Meters[m.Sheet], m.Letter, top); err != nil {

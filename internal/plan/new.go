@@ -110,6 +110,14 @@ func (b *builder) readings(step sheet.Step, id string) ([]reading, error) {
 		items = c.Items(b.p.Set)
 	}
 	switch id {
+	case "rcd":
+		if !b.p.Bench.RCD {
+			items = nil
+		}
+	case "isolation":
+		if b.p.Bench.Isolating == "" {
+			items = nil
+		}
 	case "meter-source":
 		items = b.letters()
 	case "leads":
@@ -158,7 +166,7 @@ func (p *Plan) canMake(k kit, c checks.Check) bool {
 	case sheet.Thermo:
 		return p.Bench.Thermometer
 	case sheet.Touch: // never one profile's limit on another's network (INV-59)
-		if p.Bench.Touch != p.Profile.ID {
+		if p.Bench.Touch != p.Profile.ID || p.Bench.Isolating != "" { // INV-33: behind one it would read nothing
 			return false
 		}
 	}

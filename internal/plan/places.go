@@ -29,7 +29,7 @@ func spotOf(id, item string) string {
 // deadPlaces groups dead checks that are entered on one line: one lead stays
 // where it is, or the instrument does.
 var deadPlaces = map[string]string{
-	"rcd": "bench", "discharge-tool": "bench", "lamp-cold": "bench", "meter-source": "bench",
+	"rcd": "bench", "isolation": "isolation", "discharge-tool": "bench", "lamp-cold": "bench", "meter-source": "bench",
 	"leads": "bench", "tester-apart": "bench", "tester-joined": "bench",
 	"call":        "call",
 	"found-mains": "mains-side", "found-top": "top", "found-under": "under",

@@ -174,6 +174,7 @@ func TestRefusals(t *testing.T) {
 		{"rectifier without data", func(in *plan.Inputs) { in.Set.Rectifier = "XX99" }, "XX99"},
 		{"meter that the HT over-runs", func(in *plan.Inputs) { in.Meters["general-digital"].MaxVolts = 400 }, "INV-41"},
 		{"meter unfit for mains", func(in *plan.Inputs) { in.Meters["general-digital"].Category = "none" }, "INV-41"},
+		{"nothing against a shock", func(in *plan.Inputs) { in.Bench.RCD = false }, "neither an RCD nor an isolating transformer"},
 		{"no lamp for the transformer", func(in *plan.Inputs) { in.Bench.Lamps = []unit.Watt{100} }, "transformer alone"},
 		{"lamps too small for the ramp", func(in *plan.Inputs) { in.Bench.Lamps = []unit.Watt{25, 40} }, "INV-5"},
 		{"working HT above the scope", func(in *plan.Inputs) { in.Set.HTWinding.Volts = 600 }, "INV-28"},
@@ -199,6 +200,27 @@ func TestRefusals(t *testing.T) {
 			}
 		})
 	}
+}
+
+func TestIsolatingTransformerIsProvedWhereThereIsOne(t *testing.T) {
+	in := sessiontest.Inputs(t, "table-radio", "two-meters")
+	in.Bench.RCD, in.Bench.Isolating = false, "box under the bench"
+	p := sessiontest.Made(t, in)
+	seen := map[string]int{}
+	for _, s := range p.Slots {
+		seen[s.Check.ID]++
+	}
+	if seen["isolation"] != 2 || seen["rcd"] != 0 {
+		t.Errorf("isolation is read %d times, the RCD %d times", seen["isolation"], seen["rcd"])
+	}
+	r := sessiontest.TapeOf(t, p)
+	r.Until("")
+	if len(r.Open()) > 0 {
+		t.Errorf("open %v", r.Open())
+	}
+	r = sessiontest.TapeOf(t, p)
+	r.Radio.Faults = map[string]string{"isolation": "0.1M"} // a variable transformer taken for one
+	r.Until("stop/repair")
 }
 
 func TestAuthorMayNarrow(t *testing.T) {

@@ -172,7 +172,7 @@ func (h *Radio) field(f session.Field) string {
 
 var deadReadings = map[string]string{
 	"rcd": "t", "discharge-tool": "10.02k", "lamp-cold": "98", "meter-source": "9.31", "leads": "0.2",
-	"tester-apart": "OL", "tester-joined": "0", "call": "bob, next room, looks in every quarter hour",
+	"isolation": "120M", "tester-apart": "OL", "tester-joined": "0", "call": "bob, next room, looks in every quarter hour",
 	"found-mains": "none", "found-top": "none", "found-under": "none",
 	"plug-fuse-mark": "3", "set-fuse-mark": "0.4", "stamped-volts": "450", "stamped-volts@coupling": "400",
 	"coupling-capacitor": "3G", "speaker-insulation": "210M", "joint": "0.1",
