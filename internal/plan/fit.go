@@ -22,6 +22,9 @@ func (p *Plan) fit() error {
 	if scope := limits.Lookup("scope-ht"); float64(work.HT1) > scope.Value.Value {
 		return fmt.Errorf("INV-28: HT works at %s, above %s: outside what this program does\nhint: high-HT amplifiers, television and transmitters are for other hands", round(work.HT1), scope.Value)
 	}
+	if p.Bench.Training { // INV-24
+		return errors.New("this bench is for training, and a trainer's release by key is not built yet\nhint: work alone or as an equal, without training: true; the record then says: no witness")
+	}
 	if !p.Bench.RCD && p.Bench.Isolating == "" {
 		return errors.New("this bench has neither an RCD nor an isolating transformer: nothing cuts a shock short\nhint: a portable RCD is the least; say rcd: true when it is there")
 	}

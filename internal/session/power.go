@@ -70,9 +70,7 @@ func (s *Session) promptRelease(i int) Prompt {
 	if slot.Hold == "hold-2" {
 		rows = append(rows, Row{"Then", "the lamp comes out: nothing limits a fault but the fuses"})
 	}
-	if !s.plan.Bench.Training {
-		rows = append(rows, Row{"Alone", "the record will say: no witness"})
-	}
+	rows = append(rows, Row{"Alone", "the record will say: no witness"})
 	return Prompt{ID: slot.Hold, Block: slot.Hold, Word: "release", Rows: append(rows, Row{"Type", "release, or park"})}
 }
 
