@@ -20,6 +20,9 @@ func newKeyCommand(w world) *cobra.Command {
 	c.AddCommand(
 		&cobra.Command{
 			Use: "new NAME", Short: "make a signing key and list it in the signers file", Args: cobra.ExactArgs(1),
+			Long: `Makes the key that signs your records, behind a passphrase that you type twice,
+and lists it in the signers file under NAME: one word, the operator of your
+bench file. There is one such key; it is never written over.`,
 			RunE: func(c *cobra.Command, args []string) error { return runKeyNew(c.Context(), w, args[0]) },
 		},
 		&cobra.Command{

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/powerup/internal/checks"
-	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/limits"
 	"example.com/powerup/procedures"
 )
@@ -19,7 +18,7 @@ var lists = []struct {
 }{
 	{"checks", "what can be measured, and how dangerous a wrong value is", listChecks},
 	{"limits", "every number that guards a person or a set, with its source", listLimits},
-	{"interlocks", "what the program refuses, by id", listInterlocks},
+	{"interlocks", "what the program refuses, by id, and what it does not refuse yet", listInterlocks},
 	{"procedures", "the procedures that come with the program", named(procedures.Procedures)},
 	{"sheets", "example set sheets", named(procedures.Sheets)},
 	{"meters", "example meter sheets", named(procedures.Meters)},
@@ -28,7 +27,7 @@ var lists = []struct {
 
 func newListCommand() *cobra.Command {
 	c := &cobra.Command{
-		Use: "list", Short: "show what the program knows: checks, limits, files", Args: cobra.NoArgs,
+		Use: "list", Short: "show what the program knows: checks, limits, interlocks, files", Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	for _, l := range lists {
@@ -78,11 +77,5 @@ func listLimits(out io.Writer) {
 	}
 	for _, b := range limits.Bands() {
 		fmt.Fprintf(out, "%-24s pass %g..%g query %g..%g  %s [%s]\n", b.ID, b.PassLo, b.PassHi, b.QueryLo, b.QueryHi, b.What, b.Cite())
-	}
-}
-
-func listInterlocks(out io.Writer) {
-	for _, g := range engine.Gates() {
-		fmt.Fprintf(out, "%s  %s\n", g.ID, g.Sentence)
 	}
 }

@@ -15,12 +15,15 @@ func newPlanCommand() *cobra.Command {
 	var o planOptions
 	c := &cobra.Command{
 		Use: "plan SHEET", Short: "print the whole bench card: every reading, its window and why", Args: cobra.ExactArgs(1),
+		Long: `Prints the whole work on the set of SHEET, a file of yours or a name of list
+sheets, by lead position: each reading with what it should be, which side is
+dangerous and the sum behind it, and what this kit cannot measure.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return runPlan(o, args[0], c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a `NAME` of list procedures, or a file")
-	c.Flags().StringVar(&o.bench, "bench", "", "bench `FILE` (default: bench.yaml in the configuration folder, else two-meters)")
+	c.Flags().StringVar(&o.bench, "bench", "", "bench: a `NAME` of list benches, or a file (default: bench.yaml in the configuration folder, else two-meters)")
 	return c
 }
 

@@ -15,6 +15,9 @@ func newResumeCommand(w world) *cobra.Command {
 	var answers string
 	c := &cobra.Command{
 		Use: "resume TRANSCRIPT", Short: "go on with a record that was parked or broken off", Args: cobra.ExactArgs(1),
+		Long: `Goes through the record again from its own first line, then on from where it
+stood. Nothing is known of the set any more: it counts as live and charged, the
+bench is tried anew, and you are asked what was touched.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return runResume(c.Context(), w, args[0], answers)
 		},

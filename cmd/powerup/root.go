@@ -25,7 +25,7 @@ func run(w world) int {
 
 const rootExamples = `  powerup run --demo         the example radio, start to finish, no set needed
   powerup plan my-set.yaml   every reading with its window, before any is made
-  powerup run my-set.yaml    your own set`
+  powerup run                asks for your set and your bench, and begins`
 
 func newRoot(w world) *cobra.Command {
 	root := &cobra.Command{

@@ -29,18 +29,22 @@ func newRunCommand(w world) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "run [SHEET]",
 		Short: "take a set through its first power-up",
-		Args:  cobra.MaximumNArgs(1),
+		Long: `Takes the set of SHEET, a file of yours or a name of list sheets, through its
+first power-up. Without SHEET, at a terminal, it asks for the set; at the first
+run it asks what stands on your bench, writes that down, and makes your signing
+key. What is not typed at a terminal is practice, and marked so on every line.`,
+		Args: cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			o.procedureGiven = c.Flags().Changed("procedure")
 			return runRun(c.Context(), w, o, args)
 		},
 	}
 	c.Flags().StringVar(&o.procedure, "procedure", "double-wound", "procedure: a `NAME` of list procedures, or a file")
-	c.Flags().StringVar(&o.bench, "bench", "", "bench `FILE` (default: bench.yaml in the configuration folder)")
-	c.Flags().StringVarP(&o.out, "out", "o", "", "`FILE` for the record (default: one in the data folder)")
+	c.Flags().StringVar(&o.bench, "bench", "", "bench: a `NAME` of list benches, or a file (default: bench.yaml in the configuration folder)")
+	c.Flags().StringVarP(&o.out, "out", "o", "", "where the record goes, a new `FILE` (default: one in the data folder)")
 	c.Flags().StringVar(&o.answers, "answers", "", "drive the session from an answers `FILE`: practice only")
-	c.Flags().StringVar(&o.after, "after", "", "the boxed part, for the set of a closed `RECORD`")
-	c.Flags().BoolVar(&o.demo, "demo", false, "the example radio from an answers file, in digest: practice only")
+	c.Flags().StringVar(&o.after, "after", "", "the boxed part, for the set of the closed `RECORD` of its open part")
+	c.Flags().BoolVar(&o.demo, "demo", false, "the example radio in digest, start to finish; with the word stop, a stop: practice only")
 	return c
 }
 

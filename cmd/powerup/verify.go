@@ -26,13 +26,17 @@ func newVerifyCommand() *cobra.Command {
 	var o verifyOptions
 	c := &cobra.Command{
 		Use: "verify TRANSCRIPT...", Short: "check a record: chain, signature, and every reading judged again", Args: cobra.MinimumNArgs(1),
+		Long: `Checks each record, or all in a folder: that every line follows the one before,
+that it was signed by somebody in your file of known keys, and that each verdict
+is what the rule gives for the reading and the window beside it. It says who,
+what, in which order, and unchanged since. It does not say that a set is safe.`,
 		RunE: func(c *cobra.Command, args []string) error { return runVerify(o, args, c.OutOrStdout()) },
 	}
-	c.Flags().StringVar(&o.signers, "signers", "", "file of keys that are believed (default: signers in the configuration folder)")
+	c.Flags().StringVar(&o.signers, "signers", "", "`FILE` of keys that are believed (default: signers in the configuration folder)")
 	c.Flags().BoolVar(&o.practice, "practice", false, "accept a practice record, which proves nothing about a set")
 	c.Flags().BoolVar(&o.passed, "passed", false, "also demand that the set was tested with nothing open")
 	c.Flags().BoolVar(&o.summary, "summary", false, "print what an owner can read")
-	c.Flags().BoolVar(&o.recompute, "recompute", false, "also go through the whole session again from the files in its first line")
+	c.Flags().BoolVar(&o.recompute, "recompute", false, "also play the whole session again from the files in its first line: windows and all")
 	return c
 }
 

@@ -16,6 +16,10 @@ import (
 func newVetCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "vet FILE...", Short: "read files strictly and report everything that is wrong with them", Args: cobra.MinimumNArgs(1),
+		Long: `Reads set sheets, bench, meter, procedure and answers files strictly, and tells
+all that is wrong, with file, line and column. Of a set sheet it also tells what
+does not agree, and what leaving a line out costs. Whether a procedure's checks
+and windows hold on a set, powerup plan tells.`,
 		RunE: func(c *cobra.Command, args []string) error { return runVet(args, c.OutOrStdout(), c.ErrOrStderr()) },
 	}
 }

@@ -54,6 +54,7 @@ func TestEverySessionFitsEightyColumns(t *testing.T) {
 		"plan":         {"plan", "table-radio"},
 		"sparse plan":  {"plan", "sparse-radio"},
 		"earthed plan": {"plan", "earthed-radio"},
+		"interlocks":   {"list", "interlocks"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			h := newHome(t)

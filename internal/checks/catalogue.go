@@ -24,5 +24,5 @@ func Find(id string) (Check, bool) {
 
 // deadChecks are made on a set proved dead, before it is first energised.
 func deadChecks() []Check {
-	return slices.Concat(openingChecks(), mainsSideChecks(), lineChecks(), partChecks(), leakChecks())
+	return slices.Concat(openingChecks(), mainsSideChecks(), lineChecks(), partChecks(), extraChecks(), reformChecks(), leakChecks())
 }

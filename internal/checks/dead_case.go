@@ -132,27 +132,37 @@ func (c Case) rail() (v float64, sum string, guessed bool, err error) {
 			node = k.Rail
 		}
 	}
+	v, sum, guessed, err = c.nodeVolts(node)
+	if err != nil {
+		return 0, "", false, fmt.Errorf("the driver's rail: %w\nhint: rail-volts of the coupling on the set sheet", err)
+	}
+	return v, "rail " + sum, guessed, nil
+}
+
+// nodeVolts is what a node of the HT line works at: as printed, or else as the
+// circuit gives it.
+func (c Case) nodeVolts(node sheet.Node) (v float64, sum string, guessed bool, err error) {
 	if p := c.Set.Printed; p != nil {
 		printed := p.HT2
 		if node == sheet.HT1 {
 			printed = p.HT1
 		}
 		if printed != nil {
-			return float64(*printed), fmt.Sprintf("rail %s, printed %v", node, *printed), false, nil
+			return float64(*printed), fmt.Sprintf("%s, printed %v", node, *printed), false, nil
 		}
 	}
 	if c.Model == nil {
-		return 0, "", false, fmt.Errorf("%w: the volts of the driver's rail\nhint: rail-volts of the coupling on the set sheet", ErrNoData)
+		return 0, "", false, fmt.Errorf("%w: the volts of %s", ErrNoData, node)
 	}
 	p, err := c.Model.AtSet(c.Model.Nominal, nil)
 	if err != nil {
-		return 0, "", false, fmt.Errorf("the volts of the driver's rail cannot be computed: %w", err)
+		return 0, "", false, fmt.Errorf("the volts of %s cannot be computed: %w", node, err)
 	}
 	v = float64(p.HT2)
 	if node == sheet.HT1 {
 		v = float64(p.HT1)
 	}
-	return v, fmt.Sprintf("rail %s, computed %s", node, volts(v)), true, nil
+	return v, fmt.Sprintf("%s, computed %s", node, volts(v)), true, nil
 }
 
 // path is the resistance from HT1 to chassis as the diagram draws it.

@@ -49,6 +49,7 @@ func openingChecks() []Check {
 				return insulated(number("output-transformer-insulation"), limits.Lookup("output-transformer-insulation").Cite())
 			},
 		},
+		windingInsulation(),
 		{
 			ID: "joint", Title: "Joint closed again", Short: "joint",
 			Crit: engine.G, Supply: engine.Dead, Life: engine.Lasting,

@@ -16,7 +16,7 @@ import (
 // energisedChecks are the checks made with mains on the set, in the order of
 // the work.
 func energisedChecks() []Check {
-	return slices.Concat(supplyChecks(), transformerChecks(), heaterChecks(), rampChecks(), fullChecks(), soakChecks())
+	return slices.Concat(supplyChecks(), transformerChecks(), heaterChecks(), rampChecks(), fullChecks(), extraLiveChecks(), soakChecks())
 }
 
 // Caution texts that stand with every reading of a stage.
@@ -115,11 +115,14 @@ func lampVoltsRule(c Case) (Window, error) {
 	d.sum = fmt.Sprintf("%s; at the mains before the lamp %s; lines %s wider for the formula",
 		s.at(s.Lamp.X), bandWords(limits.BandOf("lamp")), percent(wide))
 	if c.Set.DialLamps == nil { // a tenth of what the set draws, and nobody knows of them
-		s.typical = strings.TrimPrefix(s.typical+", dial lamps", ", ")
+		s.typical = also(s.typical, "dial lamps")
 	}
 	short := Interval{unbounded.Lo, limits.BandOf("lamp.short").QueryHi * float64(s.set)}
 	return s.window(d, short)
 }
+
+// also adds to a list of what was taken from typical values.
+func also(typical, part string) string { return strings.TrimPrefix(typical+", "+part, ", ") }
 
 // lampAt is k times the volts a healthy set puts on the lamp at the mains that
 // stands before lamp and set now. What the lamp takes more the set gets less,

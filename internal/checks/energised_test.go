@@ -56,7 +56,7 @@ func TestEnergisedChecksAreWhole(t *testing.T) {
 		"set-volts", "lamp", "lamp-early", "lamp-late", "half-volts", "core-warm", "lamp-off", "idle-watts",
 		"lamp-heaters", "heater-volts", "glow", "heater-tap", "ht-reservoir", "ht-smoothed", "output-grid",
 		"output-cathode", "opt-volts", "cold-start-peak", "ripple", "sound", "hum", "controls", "core",
-		"ia-ratio", "cathode-current", "anode-dissipation", "screen-dissipation", "supply-line",
+		"ripple-smoothed", "mains-current", "ia-ratio", "cathode-current", "anode-dissipation", "screen-dissipation", "supply-line",
 		"smoothing-drop", "grid-slope", "cathode-slope", "core-end",
 	} {
 		if !ids[id] {
@@ -106,7 +106,7 @@ func wholeAnswer(t *testing.T, c Check) {
 func TestEnergisedClasses(t *testing.T) {
 	equipment := []string{
 		"set-volts", "core-warm", "idle-watts", "screen-drop", "ripple", "sound", "hum", "controls", "core",
-		"cathode-current", "anode-dissipation", "screen-dissipation", "smoothing-drop", "core-end",
+		"ripple-smoothed", "mains-current", "cathode-current", "anode-dissipation", "screen-dissipation", "smoothing-drop", "core-end",
 	}
 	for _, c := range live() {
 		want := engine.G
@@ -174,6 +174,7 @@ func TestRulesSayWhatIsMissing(t *testing.T) {
 		if check.Rule == nil || slices.Contains([]string{
 			"lamp", "core-warm", "lamp-off", "idle-watts", "heater-tap", "core", "ia-ratio", "cathode-current", "screen-dissipation",
 			"grid-slope", "cathode-slope", "core-end", "screen-drop", "cold-start-peak", "ripple", "smoothing-drop", "lamp-heaters",
+			"ripple-smoothed", "mains-current",
 		}, check.ID) {
 			continue
 		}

@@ -51,6 +51,7 @@ func lookingChecks() []Check {
 		plugFuseMark(),
 		setFuseMark(),
 		stampedVolts(),
+		reservoirSize(),
 	}
 }
 

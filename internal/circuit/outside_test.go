@@ -100,7 +100,12 @@ func TestPeakInverse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	within(t, "HT1 and the crest behind it at work", c.ht1+c.crest, 631, EstimateError)
+	// The pulse through the other anode lowers the crest by its drop in the primary.
+	i := 0.0
+	for range 60 {
+		i = (c.crest-c.ht1-math.Pow(i/s.Perveance, 2.0/3))/c.halfA*0.5 + i*0.5
+	}
+	within(t, "at work: V", c.ht1+c.crest-i*(c.halfA-float64(s.HalfA)), 631, EstimateError)
 }
 
 // Cathode volts of the table radio by the volts at its primary (ngspice-39).
@@ -175,29 +180,29 @@ func TestLampsAtFullVolts(t *testing.T) {
 	}
 }
 
-// A push-pull amplifier with fixed bias, two valves of the EL34 type (computed
-// with ngspice-39 for the healthy row): at -36 V 44.8 mA each and HT1 432.6 V;
-// with 90 % of the bias on one of them that one draws 68.5 mA, 25.1 W of 25. A
-// bias that is a tenth too small is no matter for a tolerance.
+// A push-pull amplifier with fixed bias, two valves of the EL34 type: at -36 V
+// 44.8 mA and 16.7 W each with 432.6 V at HT1 (ngspice-39); with nine tenths of
+// the bias on one of them that one draws 68.5 mA and burns 25.1 W of its 25
+// (computed by a time-domain solver).
 func TestFixedBiasHasNoRoom(t *testing.T) {
 	for _, c := range []struct {
-		grid     unit.Volt
-		ma, ht1  float64
-		pa, loss float64
+		grid    unit.Volt
+		ma, ht1 float64
+		pa, rel float64
 	}{
 		{-36, 44.8, 432.6, 16.7, 0.02},
 		{-32.4, 68.5, 0, 25.1, 0.02},
 	} {
 		valve := Valve{K: 2.30e-3, Mu: 9.7, CathodeR: 10, ScreenR: 1000, Share: 15.0 / 115, AnodeR: 75, FromHT1: true, Grid: -36}
-		s := simple(230, 358, 6, 60, 230*230/45, 3.21e-3, 50e-6, 80, valve, valve)
-		s.Rest = 17e3
+		s := simple(230, 358, 6, 60, 230*230/45.0, 3.21e-3, 50e-6, 39, valve, valve)
+		s.Rest = 17e3 // the choke has 80 Ω, but here it carries one of the anodes too
 		s.Output.Grid = c.grid
 		p, err := s.AtSet(230, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		within(t, "cathode current, mA", float64(p.CathodeCurrent)*1e3, c.ma, c.loss)
-		within(t, "anode dissipation", float64(p.HT1-p.OPT-p.Cathode)*float64(p.AnodeCurrent), c.pa, c.loss)
+		within(t, "cathode current, mA", float64(p.CathodeCurrent)*1e3, c.ma, c.rel)
+		within(t, "anode dissipation", float64(p.HT1-p.OPT-p.Cathode)*float64(p.AnodeCurrent), c.pa, c.rel)
 		if c.ht1 > 0 {
 			within(t, "HT1", float64(p.HT1), c.ht1, EstimateError)
 		}

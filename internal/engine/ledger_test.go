@@ -44,6 +44,8 @@ func (l *ledger) take(before State, e Event) string {
 		return l.accept(i, e)
 	case Agree:
 		l.second = true
+	case Leave:
+		return l.leave(i, e)
 	case Free:
 		l.fact = l.fact.With(i)
 		if l.proof != FullProof || l.charged != 0 || l.on != 0 || l.stopped {
@@ -201,9 +203,27 @@ func (l *ledger) power(b int) string {
 	return ""
 }
 
+func (l *ledger) leave(i int, e Event) string {
+	slot := l.p.Slots[i]
+	switch {
+	case l.stopped || l.query == i+1 || l.needs[i] > 0:
+		return "what needs an answer was left"
+	case slot.Wait && !l.waited:
+		return "a reading was left before its wait was over"
+	case e.Absent && !slot.MayLack:
+		return "every set has this part"
+	case !e.Absent && slot.Crit != E:
+		return "a reading that guards a person or energy was left"
+	}
+	if e.Absent {
+		l.fact = l.fact.With(i)
+	}
+	return ""
+}
+
 // retract takes back a reading and what was decided by it.
 func (l *ledger) retract(i int) {
-	l.fact = l.fact.Without(slots(i))
+	l.fact = l.fact.Without(l.p.Slots[i].Gives.With(i))
 	l.query, l.got = 0, 0
 }
 
@@ -322,6 +342,9 @@ func (l *ledger) compare(before, s State) string {
 	}
 	if l.on != 0 && s.Supply != Dead && Next(l.p, s).Act != Unplug && s.Mode != Working {
 		return "mains is on, and nobody is told to switch it off"
+	}
+	if s.Clip != l.clip {
+		return "a shorting clip is on for one and off for the other"
 	}
 	if s.Supply == Dead && l.proof < LeadProof {
 		return "dead without a proof"

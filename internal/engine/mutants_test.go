@@ -64,7 +64,7 @@ var pairs = []struct {
 	{"INV-22", manyQueries},
 	{"INV-23", smallToy},
 	{"INV-24", smallToy},
-	{"INV-35", smallToy},
+	{"INV-35", noHold},
 	{"INV-36", smallToy},
 	{"INV-37", smallToy},
 	{"INV-44", smallToy},
@@ -72,7 +72,7 @@ var pairs = []struct {
 }
 
 // noHold has nothing that a stop takes back, so that mains is due at once.
-func noHold() *Procedure { return only(toy(), insulation, idleLamp, heater) }
+func noHold() *Procedure { return only(toy(), insulation, idleLamp, rung60) }
 
 func smallToy() *Procedure {
 	return only(toy(), tool, insulation, coupling, joint, hold1, idleLamp, heater, rung60)
@@ -83,7 +83,8 @@ func TestNoGateThatHasAPropertyIsIdle(t *testing.T) {
 		t.Run(c.id, func(t *testing.T) {
 			// The order of work refuses most of this too: without both, the
 			// property must break.
-			x := explore(c.p(), without("INV-09", c.id), c.id)
+			p := c.p()
+			x := explore(p, without("INV-09", c.id), noneTakenBack(events(p)), c.id)
 			if s, ok := x.broken[c.id]; !ok {
 				t.Errorf("nothing breaks in %d states", len(x.states))
 			} else {
@@ -111,10 +112,10 @@ func TestEveryPropertyWithAGateStandsInTheTableOfPairs(t *testing.T) {
 
 func TestNoOtherGateLeansOnTheOrderOfWork(t *testing.T) {
 	for _, p := range []*Procedure{
-		only(toy(), tool, insulation, hold1, idleLamp, hold2, fullHT, coldPeak),
-		only(toy(), insulation, coupling, heater, rung60, look),
+		only(toy(), insulation, hold1, idleLamp, hold2, fullHT, coldPeak),
+		only(toy(), insulation, coupling, rung60, look),
 	} {
-		x := explore(p, without("INV-09"), "")
+		x := explore(p, without("INV-09"), events(p), "")
 		t.Logf("%d states", len(x.states))
 		for id, s := range x.broken {
 			if id != "INV-09" {

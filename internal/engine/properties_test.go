@@ -176,7 +176,7 @@ func TestABrokenPropertyBelievesNothingButThatMainsMayBeOn(t *testing.T) {
 		next   Act
 	}{
 		{"mains was to come on: it may be on", toIdle, mainsOn, Limited, Unplug},
-		{"mains was on and stays on", do(t, p, toIdle, mainsOn), read1, Limited, Unplug},
+		{"mains was on and stays on, with a query", do(t, p, upTo(t, p, reading(p, idleLamp)), queried), Event{Kind: Agree}, Limited, Unplug},
 		{"mains was to go off: it may be on", do(t, p, toIdle, mainsOn), plugOut, Limited, Unplug},
 		{"the set was proved dead: it no longer is", upTo(t, p, reading(p, insulation)), read1, Unknown, ProveFull},
 	} {
@@ -185,7 +185,8 @@ func TestABrokenPropertyBelievesNothingButThatMainsMayBeOn(t *testing.T) {
 		if !errors.As(err, &broken) {
 			t.Fatalf("%s: %v", c.name, err)
 		}
-		if n.Mode != MakeSafe || n.Supply != c.supply || n.Proof != NoProof || Next(p, n).Act != c.next {
+		released := n.Held.And(p.AfterStop) != Facts{}
+		if n.Mode != MakeSafe || n.Supply != c.supply || n.Proof != NoProof || Next(p, n).Act != c.next || released || n.Queried {
 			t.Errorf("%s: %+v", c.name, n)
 		}
 		n = do(t, p, goOnTo(t, p, n, Todo{Act: Repair, Slot: -1, Block: Next(p, n).Block}), noContact)

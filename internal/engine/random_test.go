@@ -78,6 +78,9 @@ func randomSlot(t *rapid.T, block Block, b int) Slot {
 		Wait:  rapid.Bool().Draw(t, "wait"),
 	}
 	slot.Optional = slot.Crit == E && rapid.Bool().Draw(t, "optional")
+	slot.MayLack = rapid.IntRange(0, 4).Draw(t, "may lack") == 0
+	slot.Lenient = slot.Crit == S && rapid.Bool().Draw(t, "lenient")
+	slot.HTLine = rapid.Bool().Draw(t, "HT line")
 	slot.Derived = slot.Crit != S && rapid.IntRange(0, 4).Draw(t, "derived") == 0
 	if block.Supply == Dead {
 		slot.Charges = Nodes(rapid.IntRange(0, 3).Draw(t, "charges"))

@@ -24,12 +24,13 @@ func read(p *Procedure, s State, e Event) State {
 	return pass(p, s, i)
 }
 
-// pass holds slot i and what it gives. What must pass twice is given by nothing.
+// pass holds slot i and what it gives. What must pass twice, or is shorted by a
+// clip, is given by nothing.
 func pass(p *Procedure, s State, i int) State {
 	gives := p.Slots[i].Gives
 	if gives != (Facts{}) {
 		for j := range p.Slots {
-			if gives.Has(j) && !twice(p, s, j) {
+			if gives.Has(j) && !twice(p, s, j) && !(s.Clip && p.Slots[j].HTLine) {
 				s.Held = s.Held.With(j)
 			}
 		}

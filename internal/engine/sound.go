@@ -43,6 +43,8 @@ func (p *Procedure) slotFault(i int) string {
 		return "its supply, class or life is not known"
 	case s.Optional && s.Crit != E:
 		return "it guards a person or energy, and may be left unread"
+	case s.Lenient && s.Crit != S:
+		return "a query of it may be accepted as it is"
 	case s.Charges != 0 && supply != Dead:
 		return "it charges a part, and the set is not dead"
 	case supply == Raised && s.Rung <= 0:
@@ -58,7 +60,7 @@ func (p *Procedure) holdFault(i int) string {
 	switch {
 	case p.supply(i) != Dead:
 		return "a hold stands only in a dead set"
-	case s.Life == Period || s.Optional || s.Derived || s.Wait || s.Charges != 0 || s.Path != 0 || s.Gives != Facts{}:
+	case s.Life == Period || s.Optional || s.Derived || s.Wait || s.Charges != 0 || s.Path != 0 || s.MayLack || s.Gives != Facts{}:
 		return "a hold is released and nothing else"
 	case !p.AfterStop.Has(i):
 		return "a stop does not take the hold back"

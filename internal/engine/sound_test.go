@@ -23,6 +23,8 @@ func TestSoundRefusesWhatStepCouldHangInOrBeMisledBy(t *testing.T) {
 		{func(p *Procedure) { p.Slots[tool].Crit = E + 1 }, "is not known"},
 		{func(p *Procedure) { p.Slots[tool].Life = Lasting + 1 }, "is not known"},
 		{func(p *Procedure) { p.Slots[coupling].Optional = true }, "may be left unread"},
+		{func(p *Procedure) { p.Slots[coupling].Lenient = true }, "may be accepted as it is"},
+		{func(p *Procedure) { p.Slots[hold1].MayLack = true }, "released and nothing else"},
 		{func(p *Procedure) { p.Slots[heater].Charges = 1 }, "the set is not dead"},
 		{func(p *Procedure) { p.Slots[rung60].Rung = 0 }, "has no rung"},
 		{func(p *Procedure) {

@@ -109,7 +109,5 @@ func distrust(p *Procedure, before, after State) State {
 	case !before.Supply.Energised():
 		s = unproved(p, s)
 	}
-	s = stopped(p, s, -1)
-	s.Mode = MakeSafe
-	return s
+	return stopped(p, s, -1)
 }

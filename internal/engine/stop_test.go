@@ -149,6 +149,15 @@ func TestARepairLetsTheSlotPassOnce(t *testing.T) {
 	}
 }
 
+func TestARepairEndsAnOlderDoubtOfTheSameSlot(t *testing.T) {
+	p := toy()
+	s := goOnTo(t, p, do(t, p, upTo(t, p, reading(p, joint)), halted, noContact), reading(p, joint))
+	s = do(t, p, s, halted, Event{Kind: Mend, Class: couplingChanged})
+	if s.Doubt != 0 {
+		t.Errorf("still in doubt: %+v", s)
+	}
+}
+
 func TestARepairThatVoidsNothingIsNone(t *testing.T) {
 	p := toy()
 	s := do(t, p, upTo(t, p, reading(p, joint)), halted, Event{Kind: Mend, Class: nothing})

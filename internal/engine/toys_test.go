@@ -61,7 +61,7 @@ func toy() *Procedure {
 			tool:       {ID: "tool", Crit: S, Block: 0, Line: 0, Life: Session},
 			insulation: {ID: "insulation", Crit: S, Block: 1, Line: 1, Life: Day, Path: pathMains, Charges: nodeMains},
 			coupling:   {ID: "coupling", Crit: G, Block: 1, Line: 1, Life: Lasting, Path: pathOutput, Charges: nodeHT, HTLine: true},
-			joint:      {ID: "joint", Crit: E, Block: 1, Line: 2, Life: Lasting, Path: pathOutput, Optional: true},
+			joint:      {ID: "joint", Crit: E, Block: 1, Line: 2, Life: Lasting, Path: pathOutput, Optional: true, MayLack: true},
 			hold1:      {ID: "hold-1", Block: 1, Line: 3, Life: Session, Hold: true},
 			idleVolts:  {ID: "idle-volts", Crit: E, Block: 2, Line: 4, Life: Period, Optional: true},
 			idleLamp:   {ID: "idle-lamp", Crit: G, Block: 2, Line: 4, Life: Lasting, Path: pathMains},
@@ -143,6 +143,7 @@ func events(p *Procedure) []Event {
 	all := []Event{
 		{},
 		{Kind: Leave},
+		{Kind: Leave, Absent: true},
 		{Kind: Agree},
 		{Kind: Accept},
 		{Kind: Accept, By: Another},

@@ -59,18 +59,13 @@ func forget(p *Procedure, s State) State {
 // first gap. What the holds were released on is gone with any of it.
 func alter(p *Procedure, s State, c Class) State {
 	before := s.Held
-	gap := firstGap(p, s)
-	s.Held = s.Held.Without(p.Voids[c])
-	s.Unread = s.Unread.Without(p.Voids[c])
-	if gap >= 0 {
-		for j := gap; j < len(p.Slots); j++ {
-			if p.Slots[j].Life > Session {
-				s.Held = s.Held.Without(Facts{}.With(j))
-			}
+	for j := firstGap(p, s); j < len(p.Slots); j++ {
+		if p.Slots[j].Life > Session {
+			s.Held = s.Held.Without(Facts{}.With(j))
 		}
 	}
+	s.Held, s.Unread = s.Held.Without(p.Voids[c]), s.Unread.Without(p.Voids[c])
 	s = voidPaths(p, s, s.Standing)
-	s.Standing = 0
 	if s.Held != before {
 		s.Held = s.Held.Without(p.AfterStop)
 	}
@@ -80,20 +75,15 @@ func alter(p *Procedure, s State, c Class) State {
 	return s.unasked()
 }
 
-// firstGap is the first slot an earlier alteration voided and nobody has read
-// again, or -1.
+// firstGap is the first slot that is owed and outlives a session: where the
+// work stands, or what an earlier alteration voided and nobody has read again.
 func firstGap(p *Procedure, s State) int {
-	gap := -1
 	for i := range p.Slots {
-		switch {
-		case p.Slots[i].Life <= Session:
-		case gap < 0 && owed(s, i):
-			gap = i
-		case gap >= 0 && s.Held.Has(i):
-			return gap
+		if p.Slots[i].Life > Session && owed(s, i) {
+			return i
 		}
 	}
-	return -1
+	return len(p.Slots)
 }
 
 // mend leaves a stop. A repair that voids nothing is none: as after a lead or a
@@ -119,10 +109,10 @@ func mend(p *Procedure, s State, e Event) State {
 	return s
 }
 
-// retract ends slot i and what may have been decided by it: the rest of its
-// line, and what was read after it on its path.
+// retract ends slot i and what may have been decided by it: what it gave, the
+// rest of its line, and what was read after it on its path.
 func retract(p *Procedure, s State, i int) State {
-	f := Facts{}.With(i)
+	f := p.Slots[i].Gives.With(i)
 	for j := i + 1; j < len(p.Slots); j++ {
 		if p.Slots[j].Line == p.Slots[i].Line || p.Slots[j].Path&p.Slots[i].Path != 0 {
 			f = f.With(j)

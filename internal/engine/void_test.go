@@ -60,6 +60,74 @@ func atEndOf(t *testing.T, p *Procedure, s State) State {
 	return goOnTo(t, p, s, Todo{Act: Finish, Slot: -1})
 }
 
+func TestAnInterruptionLeavesTheQueriesOfOtherPathsOpen(t *testing.T) {
+	p := toy()
+	s := do(t, p, upTo(t, p, reading(p, coupling)), queried, Event{Kind: Accept, By: Another}, Event{Kind: Interrupt})
+	if s.Standing != pathOutput || !s.Held.Has(coupling) {
+		t.Errorf("%+v", s)
+	}
+}
+
+func TestEveryPathThatLosesAFactIsTestedAgain(t *testing.T) {
+	p := toy()
+	p.Slots[coupling].Life = Day
+	s := with(atEnd(t, p), func(s *State) { s.Standing = pathMains | pathOutput })
+	s = do(t, p, s, dayOver)
+	if s.Standing != 0 || s.Held.Has(idleLamp) || s.Held.Has(rung60) {
+		t.Errorf("%+v", s)
+	}
+}
+
+func TestASecondAlterationLeavesWhatBelongsToTheSession(t *testing.T) {
+	p := toy()
+	p.Slots[heater].Life = Session
+	s := do(t, p, atEnd(t, p), Event{Kind: Alter, Class: couplingChanged})
+	s.Held = s.Held.With(heater)
+	if s = do(t, p, s, Event{Kind: Alter, Class: nothing}); s.Held.Has(fullHT) || !s.Held.Has(tool) {
+		t.Errorf("held %v", s.Held)
+	}
+}
+
+func TestAGapAtTheVeryFirstReadingCountsToo(t *testing.T) {
+	p := manyQueries()
+	s := do(t, p, atEnd(t, p), Event{Kind: Alter, Class: 0})
+	if !s.Held.Has(1) {
+		t.Fatal("the first voided more than its row")
+	}
+	if s = do(t, p, s, Event{Kind: Alter, Class: 0}); s.Held != (Facts{}) {
+		t.Errorf("held %v", s.Held)
+	}
+}
+
+func TestWhatWasTakenBackTakesWithItWhatWasDecidedByIt(t *testing.T) {
+	p := toy()
+	p.Slots[rung60].Path = 0
+	p.AfterStop = slots(hold1, hold2)
+	for _, c := range []struct {
+		slot int
+		gone Facts
+		why  string
+	}{
+		{insulation, slots(insulation, coupling, idleLamp, hold1, hold2), "the rest of its line, what was read after it on its path, the releases"},
+		{joint, slots(joint, fullHT, drop, hold1, hold2), "nothing before it, and what was computed from what is gone"},
+		{rung60, slots(rung60, look, hold1, hold2), "what it gave"},
+	} {
+		s := atEnd(t, p)
+		n := do(t, p, s, Event{Kind: Retract, Slot: c.slot})
+		if gone := s.Held.Without(n.Held).Without(lives(p, Period, Period)); gone != c.gone {
+			t.Errorf("slot %d took %v with it, want %v: %s", c.slot, gone, c.gone, c.why)
+		}
+	}
+}
+
+func TestTakingBackWhatWasNotReadTakesNoReleaseBack(t *testing.T) {
+	p := toy()
+	s := do(t, p, upTo(t, p, Todo{Act: SwitchOn, Slot: idleVolts, Block: 2}), Event{Kind: Retract, Slot: coldPeak})
+	if !s.Held.Has(hold1) {
+		t.Error("a release is gone")
+	}
+}
+
 func TestADayEndsWhatLastsADay(t *testing.T) {
 	p := toy()
 	s := do(t, p, atIdle(t, p), dayOver)

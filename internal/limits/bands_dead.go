@@ -204,11 +204,11 @@ var bandsDead = []Band{
 	},
 	{
 		ID: "ht-leak-60.old", What: "leak beyond the path at one minute over the limit of old capacitors", PassLo: down, PassHi: 1,
-		QueryLo: down, QueryHi: up, Danger: Neither, Mark: Seen, Source: "JAN-C-62 as quoted on a restorers' list",
+		QueryLo: down, QueryHi: up, Danger: Neither, Mark: Seen, Source: oldLeakage,
 	},
 	{
 		ID: "ht-leak.old", What: "leak beyond the path over the limit of old capacitors", PassLo: down, PassHi: 1,
-		QueryLo: down, QueryHi: 3, Danger: High, Mark: Seen, Source: "JAN-C-62 as quoted on a restorers' list",
+		QueryLo: down, QueryHi: 3, Danger: High, Mark: Seen, Source: oldLeakage,
 	},
 	{
 		ID: "ht-leak.rise", What: "current at two minutes over the reading at one minute", PassLo: down, PassHi: 1.05,

@@ -13,7 +13,7 @@ var (
 		figuresProof, figuresMains, figuresBench, figuresDead, figuresLamp,
 		figuresHeater, figuresRamp, figuresOutput, figuresSoak, figuresSpread,
 		figuresReform, profileFigures(profiles))
-	bands = sorted(Band.id, bandsDead, bandsEnergised)
+	bands = sorted(Band.id, bandsDead, bandsEnergised, bandsExtra)
 )
 
 // Lookup returns the figure of that id. It panics on an id the tables do not

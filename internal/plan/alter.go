@@ -78,7 +78,7 @@ var splash = []string{"mains-insulation", "socket-insulation", "ht-line", "ht-li
 func (p *Plan) linkVoids() {
 	e := &p.Engine
 	for i, s := range p.Slots {
-		if s.Hold != "" || s.Look {
+		if s.Hold != "" || s.Look || p.Boxed && p.Blocks[s.Block].Supply == engine.Limited {
 			e.AfterStop = e.AfterStop.With(i)
 		}
 	}
@@ -97,21 +97,23 @@ func (p *Plan) linkVoids() {
 	}
 }
 
-// ClassOf finds the row for what was typed: a letter and, after it, words that
-// may name the part.
-func (p *Plan) ClassOf(typed string) (engine.Class, bool) {
+// ClassesOf finds the rows for what was typed: a letter and, after it, words
+// that may name the part. Words that name several parts mean all of them; none
+// is found for what begins with no letter.
+func (p *Plan) ClassesOf(typed string) []engine.Class {
 	l, words, _ := strings.Cut(strings.TrimSpace(typed), " ")
-	found := -1
+	var parts, any []engine.Class
 	for i, c := range p.Classes {
-		if c.Letter != l {
-			continue
-		}
-		if c.Part == "" && found < 0 {
-			found = i
-		}
-		if c.Part != "" && strings.Contains(strings.ToLower(words), c.Part) {
-			found = i
+		switch {
+		case c.Letter != l:
+		case c.Part == "":
+			any = append(any, engine.Class(i))
+		case strings.Contains(strings.ToLower(words), c.Part):
+			parts = append(parts, engine.Class(i))
 		}
 	}
-	return engine.Class(max(found, 0)), found >= 0
+	if len(parts) > 0 {
+		return parts
+	}
+	return any
 }

@@ -28,6 +28,9 @@ func (p *Plan) fit() error {
 	if !p.Bench.RCD && p.Bench.Isolating == "" {
 		return errors.New("this bench has neither an RCD nor an isolating transformer: nothing cuts a shock short\nhint: a portable RCD is the least; say rcd: true when it is there")
 	}
+	if !p.Bench.Variable && !p.Boxed {
+		return errors.New("this bench has no variable transformer, and raising a set by lamps of more and more watts is not built yet\nhint: say variable-transformer: true when one is there")
+	}
 	for _, m := range p.Bench.Meters {
 		if err := fitMeter(p.Meters[m.Sheet], m.Letter, top); err != nil {
 			return err

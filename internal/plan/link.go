@@ -74,7 +74,7 @@ func (p *Plan) engineSlot(i int) (engine.Slot, error) {
 		Rung: int(s.Rung), ID: s.ID, Crit: s.Check.Crit, Block: s.Block, Line: s.Line, Life: s.Check.Life,
 		Hold: s.Hold != "", Optional: optional(s), Derived: s.Check.Answer == checks.Derived,
 		MayLack: s.Check.ID == "set-fuse", Lenient: lenient(s), HTLine: slices.Contains(onHTLine, s.Check.ID),
-		Wait: p.Lines[s.Line].Wait > 0 && p.Lines[s.Line].Slots[0] == i,
+		Wait: p.Lines[s.Line].Wait > 0 && s.Check.Answer != checks.Derived,
 	}
 	if s.Hold != "" || s.Look {
 		out.Life = engine.Session

@@ -75,6 +75,9 @@ func (b *builder) stepReadings(step sheet.Step) ([]rungReading, error) {
 		rs, err := b.readings(step, step.Check)
 		out := make([]rungReading, 0, len(rs))
 		for _, r := range rs {
+			if r.check.Life == engine.Period { // asked for by itself, it is owed by itself
+				r.check.Life = engine.Session
+			}
 			out = append(out, rungReading{reading: r, rung: b.standingRung()})
 		}
 		return out, err

@@ -29,7 +29,7 @@ func New(in Inputs) (*Plan, error) {
 		return nil, fmt.Errorf("the HT supply cannot be computed from this sheet: %w", err)
 	}
 	p.Model, p.Typical = model, typical
-	for _, make := range []func() error{p.fit, p.chooseLamps, p.unroll, p.narrow} {
+	for _, make := range []func() error{p.fit, p.chooseLamps, p.unroll, p.complete, p.narrow} {
 		if err := make(); err != nil {
 			return nil, err
 		}

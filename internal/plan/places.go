@@ -13,8 +13,9 @@ var liveSpots = map[string]string{
 	"heater-volts": "heater-pins",
 	"ht-reservoir": "ht-reservoir", "cold-start-peak": "ht-reservoir", "ripple": "ht-reservoir",
 	"touch-current": "touchable",
-	"ht-smoothed":   "ht-smoothed", "output-grid": "output-grid",
+	"ht-smoothed":   "ht-smoothed", "ripple-smoothed": "ht-smoothed", "output-grid": "output-grid",
 	"output-cathode": "output-cathode", "opt-volts": "output-transformer",
+	"mains-current": "mains-lead", // in series: the meter at the lamp box stays on volts
 }
 
 // spotOf gives the lead position of an energised check, byEye where none is
@@ -33,7 +34,7 @@ var deadPlaces = map[string]string{
 	"leads": "bench", "tester-apart": "bench", "tester-joined": "bench",
 	"call":        "call",
 	"found-mains": "mains-side", "found-top": "top", "found-under": "under",
-	"plug-fuse-mark": "fuse-marks", "set-fuse-mark": "fuse-marks", "stamped-volts": "stamped",
+	"plug-fuse-mark": "fuse-marks", "set-fuse-mark": "fuse-marks", "stamped-volts": "stamped", "reservoir-size": "stamped",
 	"coupling-capacitor": "tester", "speaker-insulation": "tester", "joint": "joints",
 	"primary-winding": "taps",
 	"live-path-on":    "poles", "live-path-off": "poles", "neutral-path": "poles",
@@ -43,7 +44,8 @@ var deadPlaces = map[string]string{
 	"heater-winding": "black-chassis", "cathode-resistor": "black-chassis", "grid-leak": "black-chassis",
 	"output-transformer": "black-ht1", "smoothing-resistor": "black-ht1", "screen-resistor": "black-ht1",
 	"half-winding": "windings", "speech-coil": "windings",
-	"electrodes": "electrodes",
+	"electrodes":   "electrodes",
+	"reform-early": "reform", "reform-leak": "reform",
 	"ht-leak-60": "ht-leak", "ht-leak": "ht-leak",
 	"lamp-fitted":   "lamp",
 	"boxed-primary": "insulation", "boxed-insulation": "insulation", "boxed-bond": "bond",

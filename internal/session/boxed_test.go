@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/session/sessiontest"
 	"example.com/powerup/internal/sheet"
@@ -81,5 +82,22 @@ func TestBoxedSetIsProvedDeadAtItsPins(t *testing.T) {
 		if f.Node == "HT1" || f.Node == "HT2" {
 			t.Errorf("a boxed set is asked for %s", f.Name)
 		}
+	}
+}
+
+// TestBoxedSetStartsBehindTheLamp: INV-60, in this boxing and after a stop.
+func TestBoxedSetStartsBehindTheLamp(t *testing.T) {
+	r := boxedWithNetwork(t, "uk")
+	r.Until("power")
+	r.Say("power")
+	if got := r.State().Supply; got != engine.Limited {
+		t.Fatalf("the first mains on a boxed set is %s", got)
+	}
+	r.Radio.Turns["boxed-touch/touchable"] = []string{"230 0.62m"}
+	r.Until("stop/repair")
+	r.Say("y the aerial capacitor, a new one")
+	r.Until("power")
+	if r.Say("power"); r.State().Supply != engine.Limited {
+		t.Errorf("after a stop mains comes on %s", r.State().Supply)
 	}
 }

@@ -2,8 +2,10 @@ package session
 
 import (
 	"slices"
+	"strings"
 
 	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/unit"
 )
 
 // cautionRows give the cautions of a prompt that have not stood in this session
@@ -15,10 +17,18 @@ func (s *Session) cautionRows(p Prompt) []Row {
 			continue
 		}
 		if c, ok := checks.CautionOf(id); ok {
-			rows = append(rows, Row{string(c.Signal), c.Text})
+			rows = append(rows, Row{string(c.Signal), strings.ReplaceAll(c.Text, "{volts}", s.cautionVolts(id))})
 		}
 	}
 	return rows
+}
+
+// cautionVolts are the most there can be of what a caution is about.
+func (s *Session) cautionVolts(id string) string {
+	if id == "mains-on" {
+		return "up to " + show(unit.KindVolt, float64(s.plan.Profile.MainsTop))
+	}
+	return "up to " + s.htText()
 }
 
 // cautionsOf are the ids that the readings of a prompt carry; before mains goes

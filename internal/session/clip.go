@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/meter"
@@ -37,15 +38,16 @@ func (s *Session) clipOff(a *Answered, text string) error {
 	if err != nil {
 		return err
 	}
-	var shown meter.Shown
-	if m := s.plan.MovingMeter(); m != nil {
-		if shown, err = meter.Classify(m, sheet.OhmsF, e); err != nil {
-			return err
-		}
+	shown, err := meter.Classify(s.plan.MovingMeter(), sheet.OhmsF, e)
+	if errors.Is(err, meter.ErrLive) {
+		return s.clipLive(a, text)
+	}
+	if err != nil {
+		return err
 	}
 	s.counts.Numbers++
 	verdict := engine.Stop
-	if shown.Taken() && shown.Lo >= least {
+	if shown.Taken() && shown.Lo >= least && (!shown.Censored || s.lineMayBeOpen()) {
 		verdict = engine.Pass
 	}
 	if err := s.step(engine.Event{Kind: engine.ClipOff, Verdict: verdict}); err != nil {
@@ -53,11 +55,36 @@ func (s *Session) clipOff(a *Answered, text string) error {
 	}
 	a.record("clip", "is", "off", "say", text, "least", show(unit.KindOhm, least), "verdict", verdict.String())
 	if verdict != engine.Pass {
-		a.say("STILL ON?", fmt.Sprintf("%s on the HT line, and %s is wanted (%s): look for the clip, the lead, the jumper.", text, show(unit.KindOhm, least), why))
+		a.say("STILL ON?", fmt.Sprintf("%s on the HT line, and %s is wanted (%s): look for the clip, the lead, the jumper. OL is a lead that is off.", text, show(unit.KindOhm, least), why))
 		return nil
 	}
 	a.say("CLIP OFF", "the HT line reads "+text+".")
 	return nil
+}
+
+// clipLive: volts on the leads while the HT line was read end the proof that the
+// set is dead.
+func (s *Session) clipLive(a *Answered, text string) error {
+	if err := s.step(engine.Event{Kind: engine.Prove, Verdict: engine.Stop}); err != nil {
+		return err
+	}
+	a.record("clip", "is", "on", "say", text, "verdict", engine.Stop.String())
+	a.Bell = true
+	a.say("STOP", "hands out: volts on an ohms range, the HT line is charged or live. Prove it dead from the start.")
+	return nil
+}
+
+// lineMayBeOpen tells whether the HT line of this set may read over the meter's
+// range, or has: where it may not, OL is a lead that is off.
+func (s *Session) lineMayBeOpen() bool {
+	for i, slot := range s.plan.Slots {
+		if slot.Check.ID == "ht-line" {
+			w, err := s.window(i)
+			q, read := s.valueOf("ht-line")
+			return err == nil && (math.IsInf(w.Pass.Hi, 1) || read && q.Value > w.Pass.Hi)
+		}
+	}
+	return false
 }
 
 // promptUnclip stands wherever the clip would be in the way.
@@ -74,12 +101,12 @@ func (s *Session) promptUnclip() Prompt {
 // clipOffLine is what the HT line must read with the clip off: its last ohms
 // less a tenth, before the first of them the check's own stop line.
 func (s *Session) clipOffLine() (float64, string, error) {
-	if q, ok := s.taken["ht-line"]; ok {
+	if q, ok := s.valueOf("ht-line"); ok {
 		return q.Value * (1 - volts("removal-agree")/100), "its last reading less 10 %", nil
 	}
 	for i, slot := range s.plan.Slots {
 		if slot.Check.ID == "ht-line" {
-			w, err := slot.Check.Rule(s.caseOf(i))
+			w, err := s.window(i)
 			return w.Query.Lo, "the stop line of the HT line", err
 		}
 	}

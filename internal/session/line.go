@@ -23,7 +23,7 @@ func (s *Session) answerLine(a *Answered, line string) error {
 	if err != nil {
 		return err
 	}
-	s.slip = ""
+	s.forgetLine()
 	if err := s.legible(p, words); err != nil {
 		return err
 	}
@@ -128,8 +128,12 @@ func (s *Session) take(a *Answered, p Prompt, words []string, kept bool) error {
 			return s.proveNodes(a, words[n:])
 		}
 		s.runDerived(a)
-		if s.Stopped() {
+		switch {
+		case s.Stopped():
 			s.cut(a, words[n:])
+			return nil
+		case s.state.Queried: // of what is worked out between them
+			s.pending = words[n:]
 			return nil
 		}
 		if !kept && s.slips(f.Slot, words[n]) {
@@ -137,13 +141,18 @@ func (s *Session) take(a *Answered, p Prompt, words []string, kept bool) error {
 		}
 		kept = false
 		if err := s.takeOne(a, p.ID, f.Slot, words[n]); err != nil {
+			s.cut(a, words[n+1:])
 			return err
 		}
 		switch {
 		case s.Stopped():
 			s.cut(a, words[n+1:])
 			return nil
-		case s.state.Queried || s.state.Again:
+		case s.state.Again:
+			a.say("Once more", "after a stop that found no fault this must pass twice: read it again, by another meter or way.")
+			s.cut(a, words[n+1:])
+			return nil
+		case s.state.Queried:
 			s.pending = words[n+1:]
 			return nil
 		}
@@ -177,10 +186,25 @@ func (s *Session) takeOne(a *Answered, prompt string, i int, word string) error 
 		v, _ := found(slot.Check, word)
 		return s.put(a, v.reading(i, prompt, word), nil)
 	case checks.Text:
-		s.alone = slot.Check.ID == "call" && strings.HasPrefix(strings.ToLower(word), "nobody")
+		if slot.Check.ID == "call" {
+			s.alone = saysNobody(word)
+		}
 		return s.put(a, Reading{Slot: i, Prompt: prompt, Raw: word, Verdict: engine.Pass, Reason: "noted"}, nil)
 	}
 	return s.takeNumber(a, prompt, i, word)
+}
+
+// saysNobody tells whether an answer to who is within call names no one.
+func saysNobody(text string) bool {
+	first, rest, _ := strings.Cut(strings.ToLower(text), " ")
+	second, _, _ := strings.Cut(rest, " ")
+	switch strings.Trim(first, ".,;:-") {
+	case "nobody", "none", "noone", "no-one", "alone", "nil", "0", "n", "":
+		return true
+	case "no":
+		return second == "" || strings.Trim(second, ".,;:") == "one" || strings.HasPrefix(second, "body")
+	}
+	return false
 }
 
 func (s *Session) takeNumber(a *Answered, prompt string, i int, word string) error {
@@ -192,7 +216,7 @@ func (s *Session) takeNumber(a *Answered, prompt string, i int, word string) err
 	s.counts.Numbers++
 	shown, err := s.classify(i, e)
 	if errors.Is(err, meter.ErrLive) {
-		return s.put(a, Reading{Slot: i, Prompt: prompt, Raw: word, Verdict: engine.Stop, Reason: "volts on an ohms range: something is charged or live"}, nil)
+		return s.put(a, liveOnOhms(i, prompt, word), nil)
 	}
 	if err != nil {
 		return err
@@ -204,6 +228,11 @@ func (s *Session) takeNumber(a *Answered, prompt string, i int, word string) err
 	j := judge(w, shown, slot.Check.Crit)
 	r := Reading{Slot: i, Prompt: prompt, Raw: word, Value: unit.Quantity{Kind: slot.Check.Kind, Value: shown.X}, Verdict: j.Verdict, Reason: j.Reason}
 	return s.put(a, r, &judged{window: w, shown: shown})
+}
+
+// liveOnOhms is a reading below zero where only volts on the leads make one.
+func liveOnOhms(i int, prompt, raw string) Reading {
+	return Reading{Slot: i, Prompt: prompt, Raw: raw, Verdict: engine.Stop, Reason: "volts on an ohms range: something is charged or live"}
 }
 
 // classify gives the entry as the slot's instrument means it. A reading without

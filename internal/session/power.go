@@ -24,6 +24,7 @@ func (s *Session) promptPower(b int) Prompt {
 		p.Rows = append(p.Rows, row)
 	}
 	p.Rows = append(p.Rows, Row{"Lamp", s.lampText(block.Lamp != nil, b)})
+	p.Rows = append(p.Rows, s.startRows()...)
 	p.Rows = append(p.Rows, Row{"Off if", "smell, smoke, crackle, arcing, a glowing anode, a bright lamp that stays bright"})
 	p.Rows = append(p.Rows, Row{"Type", "power, when all is clipped, hands are out and the set is on"})
 	return p
@@ -38,6 +39,31 @@ func (s *Session) leadRow(b int) (Row, bool) {
 		}
 	}
 	return Row{}, false
+}
+
+// startRows say where the variable transformer stands as mains goes on. Left
+// where the lamp had it, it would put the whole mains on cold valves.
+func (s *Session) startRows() []Row {
+	slot := s.plan.Slots[s.todo().Slot]
+	if slot.Rung == 0 || slot.Rung == 100 && !s.raises(slot.Stage) {
+		return nil
+	}
+	return []Row{{"Variable", "transformer at zero now; after power " + s.raiseText(slot.Rung)}}
+}
+
+// raises tells whether a stage has steps below the whole mains.
+func (s *Session) raises(stage string) bool {
+	for i, slot := range s.plan.Slots {
+		if slot.Stage == stage && slot.Rung > 0 && slot.Rung < 100 && !s.state.Held.Has(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// raiseText words a step of a raise.
+func (s *Session) raiseText(rung unit.Percent) string {
+	return fmt.Sprintf("up to %s at the set, %s of its tap, no further", show(unit.KindVolt, float64(s.plan.Model.Nominal)*float64(rung)/100), rung)
 }
 
 func (s *Session) lampText(in bool, b int) string {
@@ -58,8 +84,8 @@ func (s *Session) answerPower(a *Answered, line string, b int) error {
 	if err := s.step(engine.Event{Kind: engine.Power}); err != nil {
 		return err
 	}
-	s.powerAt, s.rungAt, s.rung = s.now, s.now, 0
-	delete(s.taken, "set-volts")
+	s.powerAt, s.rungAt, s.readAt, s.rung = s.now, s.now, s.now, 0
+	s.shownHT = false
 	a.record("power", "block", s.plan.Blocks[b].ID, "supply", s.state.Supply.String())
 	return nil
 }

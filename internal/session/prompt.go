@@ -112,13 +112,27 @@ func (s *Session) promptLine(i int) Prompt {
 		nodes |= s.plan.Engine.Slots[j].Charges
 		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, s.item(j)), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
 	}
-	p.Rows = s.fieldRows(p.Fields)
+	p.Rows = append(s.raiseRows(i), s.fieldRows(p.Fields)...)
 	if nodes != 0 {
 		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: source, " + s.nodeNames(nodes) + ", source"})
 		p.Fields = append(p.Fields, s.nodeFields(nodes)...)
 	}
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
+}
+
+// raiseRows tell the step of a raise that the line of slot i is read at, as long
+// as the set is not known to stand there.
+func (s *Session) raiseRows(i int) []Row {
+	slot := s.plan.Slots[i]
+	if !s.state.Supply.Energised() || slot.Rung == 0 || slot.Rung == s.rung || slot.Rung == 100 && s.rung == 0 {
+		return nil
+	}
+	text := "the variable transformer " + s.raiseText(slot.Rung)
+	if s.oneMeter() && s.plan.Blocks[slot.Block].Spot != "lamp-box" {
+		text += "; by its scale as read before"
+	}
+	return []Row{{"Raise", text}}
 }
 
 // fullStory is how many readings a line may have for each to be told in full.

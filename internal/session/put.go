@@ -3,8 +3,6 @@ package session
 import (
 	"errors"
 	"fmt"
-	"maps"
-	"math"
 	"strconv"
 	"strings"
 
@@ -42,16 +40,14 @@ func (s *Session) put(a *Answered, r Reading, by *judged) error {
 		}
 		return err
 	}
-	r.Number, r.At, r.Counted = len(s.wrote)+1, s.now.Wall, true
+	r.Number, r.At, r.mono, r.Counted = len(s.wrote)+1, s.now.Wall, s.now.Mono, true
 	if r.Verdict == engine.Query && s.state.Mode != mode {
 		r.Verdict, r.Reason = engine.Stop, r.Reason+"; a second query on "+slot.Check.Path
 	}
 	s.wrote = append(s.wrote, r)
 	s.recordReading(a, r, by)
 	s.count(r, weak)
-	if r.Verdict != engine.Stop && slot.Check.Answer == checks.Number || slot.Check.Answer == checks.Derived {
-		s.remember(r)
-	}
+	s.remember(r)
 	s.tellReading(a, r, by)
 	return nil
 }
@@ -68,51 +64,6 @@ func (s *Session) count(r Reading, weak bool) {
 	if weak {
 		s.weak[s.plan.Slots[r.Slot].ID] = true
 		s.counts.Typical = len(s.weak)
-	}
-}
-
-// remember makes a value available to the windows that follow.
-func (s *Session) remember(r Reading) {
-	slot := s.plan.Slots[r.Slot]
-	key := slot.Check.ID
-	if slot.Item != "" {
-		key += "@" + slot.Item
-	}
-	if set := s.atSet(slot); slot.Check.ID == "half-volts" && set > 0 {
-		r.Value.Value *= float64(s.plan.Model.Nominal / set) // kept as brought to tap volts
-	}
-	s.taken = maps.Clone(s.taken)
-	if _, before := s.taken[key]; !slot.Look || !before { // a look through the lamp does not stand for full mains
-		s.taken[key] = r.Value
-	}
-	if slot.Rung > 0 {
-		s.taken[fmt.Sprintf("%s#%g", key, float64(slot.Rung))] = r.Value
-		if slot.Rung != s.rung {
-			s.rung = slot.Rung
-		}
-	}
-	if slot.After > 0 && s.state.Supply == engine.Full { // a late reading counts with its own time
-		s.taken[checks.TimedSlot(key, int(math.Round((s.now.Mono-s.powerAt.Mono).Minutes())))] = r.Value
-	}
-	if s.state.Supply.Energised() {
-		s.rungAt = s.now
-	}
-	s.rememberMains(slot.Check.ID)
-}
-
-// rememberMains takes today's mains from the volts at the set and across the
-// lamp together, read on one line. On a ramp they are what the variable
-// transformer gives, not the mains.
-func (s *Session) rememberMains(id string) {
-	set, ok := s.taken["set-volts"]
-	if !ok || !s.state.Supply.Energised() {
-		return
-	}
-	switch {
-	case id == "set-volts" && s.state.Supply == engine.Full:
-		s.taken["mains"] = set
-	case id == "lamp-early" || id == "lamp-heaters":
-		s.taken["mains"] = unit.Quantity{Kind: unit.KindVolt, Value: set.Value + s.taken[id].Value}
 	}
 }
 
@@ -135,7 +86,7 @@ func (s *Session) recordReading(a *Answered, r Reading, by *judged) {
 	if r.Value.Kind != unit.None {
 		f["value"] = r.Value.String()
 	}
-	if set, ok := s.taken["set-volts"]; ok && s.state.Supply.Energised() {
+	if set := s.setVolts(slot.Rung); set > 0 && s.state.Supply.Energised() {
 		f["set-volts"] = set.String()
 	}
 	for k, v := range f {

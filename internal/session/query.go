@@ -8,6 +8,7 @@ import (
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/meter"
 	"example.com/powerup/internal/unit"
 )
 
@@ -21,7 +22,7 @@ func (s *Session) promptResolve(i int) Prompt {
 			p.Rows = append(p.Rows, Row{"Rule", "the limit is met, the condition is not good: you may answer for it with a cause; the warm test will tell"})
 			break
 		}
-		p.Rows = append(p.Rows, Row{"Rule", "this guards a person: mend or clean, then measure again; it is never accepted"})
+		p.Rows = append(p.Rows, Row{"Rule", "this guards a person: clean the contact and measure again, or mend it and say so first (touched, its letter, what); it is never accepted"})
 	case engine.G:
 		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees: second VALUE, by another meter or way, or after five minutes"})
 	case engine.E:
@@ -59,11 +60,11 @@ func (s *Session) answerResolve(a *Answered, line string, i int) error {
 		s.pending = rest2
 		return err
 	}
-	return s.goOn(a, rest2)
+	return s.goOn(a, rest2, slot.Line)
 }
 
 // goOn judges what was typed behind a reading once its query is settled.
-func (s *Session) goOn(a *Answered, rest []string) error {
+func (s *Session) goOn(a *Answered, rest []string, line int) error {
 	if s.Stopped() {
 		s.cut(a, rest)
 		return nil
@@ -80,8 +81,9 @@ func (s *Session) goOn(a *Answered, rest []string) error {
 		s.runDerived(a)
 		p = s.ask()
 	}
-	if len(p.Fields) != len(rest) {
-		return nil // asked again
+	if len(p.Fields) != len(rest) || p.ID != s.plan.Lines[line].ID {
+		s.cut(a, rest) // asked again
+		return nil
 	}
 	return s.take(a, p, rest, false)
 }
@@ -100,6 +102,9 @@ func (s *Session) second(a *Answered, text string, i int) error {
 		return err
 	}
 	shown, err := s.classify(i, e)
+	if errors.Is(err, meter.ErrLive) {
+		return s.put(a, liveOnOhms(i, "second", text), nil)
+	}
 	if err != nil {
 		return err
 	}
@@ -148,5 +153,5 @@ func (s *Session) accept(a *Answered, text string, i int) error {
 	}
 	rest := s.pending
 	s.pending = nil
-	return s.goOn(a, rest)
+	return s.goOn(a, rest, slot.Line)
 }

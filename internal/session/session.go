@@ -5,6 +5,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"example.com/powerup/internal/engine"
@@ -25,8 +26,12 @@ type Session struct {
 	label string // number for the label on the set
 	state engine.State
 	phase phase
-	taken map[string]unit.Quantity // by check[@item], the newest accepted value
-	wrote []Reading                // every reading taken, by number less one
+	wrote []Reading // every reading taken, by number less one
+
+	values    []value                    // of held readings, oldest first
+	rungVolts map[unit.Percent]unit.Volt // at the set, by rung, for a single meter that has moved on
+	mainsRead unit.Volt                  // today's; 0: not read
+	shownHT   bool                       // the meter at the reservoir has shown HT since mains came on
 
 	pending []string // typed behind a reading that is queried, not judged yet
 	slip    string   // an entry that waits for a second look; empty: none
@@ -36,7 +41,8 @@ type Session struct {
 	entryAt   Instant // of the newest entry
 	proofAt   Instant
 	powerAt   Instant
-	rungAt    Instant
+	rungAt    Instant // of the first reading at this rung
+	readAt    Instant // of the newest energised reading
 	rung      unit.Percent
 	queried   Instant // when the open query was first read
 	counts    Counts
@@ -72,6 +78,8 @@ type Reading struct {
 	Counted bool
 	Reason  string
 	At      time.Time
+
+	mono time.Duration
 }
 
 // Counts are for the last screen and the summary.
@@ -96,7 +104,7 @@ const (
 func New(p *plan.Plan, label string, now Instant) *Session {
 	return &Session{
 		plan: p, label: label, now: now, entryAt: now,
-		taken: map[string]unit.Quantity{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
+		rungVolts: map[unit.Percent]unit.Volt{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
 	}
 }
 
@@ -129,30 +137,20 @@ func (s *Session) Open() []string {
 	return out
 }
 
-// step sends an event to the engine and keeps the state that follows.
-func (s *Session) step(e engine.Event) error {
-	n, err := engine.Step(&s.plan.Engine, s.state, e)
-	s.state = n
-	return err
-}
-
 // todo is what the engine wants next.
 func (s *Session) todo() engine.Todo { return engine.Next(&s.plan.Engine, s.state) }
 
 // fire sends every deadline that has passed as an event, oldest first.
 func (s *Session) fire(now Instant) []Record {
 	var out []Record
-	idle := now.Mono - s.entryAt.Mono
-	if s.state.Supply == engine.Dead {
-		sinceProof := now.Mono - s.proofAt.Mono
-		if idle > seconds("proof-idle") || sinceProof > seconds("proof-longest") {
-			out = append(out, s.elapsed(engine.ProofOver, "proof-over"))
-		}
+	idle := now.since(s.entryAt)
+	if s.state.Proof != engine.NoProof && (idle > seconds("proof-idle") || now.since(s.proofAt) > seconds("proof-longest")) {
+		out = append(out, s.elapsed(engine.ProofOver, "proof-over"))
 	}
 	if s.state.Supply.Energised() && idle > s.liveIdle() {
 		out = append(out, s.elapsed(engine.LiveIdle, "live-idle"))
 	}
-	if s.wallJumped(now) {
+	if s.wallJumped(now) || s.dayIsOver(now) {
 		out = append(out, s.elapsed(engine.DayOver, "day-over"))
 	}
 	if due, ok := s.due(); ok && now.Mono >= due.Mono && !s.state.Waited {
@@ -184,6 +182,38 @@ func (s *Session) wallJumped(now Instant) bool {
 	return drift.Abs() > seconds("wall-jump")
 }
 
+// dayIsOver tells whether a held reading that stands for a day is older.
+func (s *Session) dayIsOver(now Instant) bool {
+	for i := range s.plan.Slots {
+		if s.plan.Engine.Slots[i].Life != engine.Day {
+			continue
+		}
+		if at, ok := s.heldSince(i); ok && now.Wall.Sub(at) >= seconds("day") {
+			return true
+		}
+	}
+	return false
+}
+
+// heldSince is when slot i was read, if it is held.
+func (s *Session) heldSince(i int) (time.Time, bool) {
+	if !s.state.Held.Has(i) {
+		return time.Time{}, false
+	}
+	for _, r := range slices.Backward(s.wrote) {
+		if r.Slot == i {
+			return r.At, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// since is the time that has passed by either clock: the monotonic one may stand
+// still while a computer sleeps.
+func (i Instant) since(earlier Instant) time.Duration {
+	return max(i.Mono-earlier.Mono, i.Wall.Sub(earlier.Wall))
+}
+
 func seconds(figure string) time.Duration {
 	return time.Duration(limits.Lookup(figure).Value.Value * float64(time.Second))
 }
@@ -203,7 +233,7 @@ func (s *Session) due() (Instant, bool) {
 		if s.plan.Slots[line.Slots[0]].After > 0 {
 			return s.powerAt.plus(wait), true
 		}
-		return s.rungAt.plus(wait), true
+		return s.readAt.plus(wait), true
 	case engine.SwitchOn:
 		cold := s.plan.Blocks[todo.Block].Cold
 		return s.entryAt.plus(time.Duration(float64(cold) * float64(time.Second))), cold > 0

@@ -14,22 +14,36 @@ func (s *Session) Standing() []string {
 	switch {
 	case s.state.Supply.Energised():
 		return s.standingOn()
+	case s.state.Supply == engine.Dead && s.state.Unproved != 0:
+		return []string{"DANGER - CHARGED BY A TEST: " + s.nodeNames(s.state.Unproved) + ". Hands off until it is proved dead."}
 	case s.state.Supply == engine.Dead:
-		return []string{fmt.Sprintf("PROVED DEAD at %s. Good until %s, or until you leave the bench.", s.proofAt.clock(), s.goodUntil())}
+		return []string{fmt.Sprintf("%s at %s. Good until %s, or until you leave the bench.", strings.ToUpper(s.deadText()), s.proofAt.clock(), s.goodUntil())}
 	}
 	return []string{"DANGER - TREAT AS LIVE AND CHARGED. Nothing is proved dead."}
 }
 
+// deadText says how far the set is proved dead.
+func (s *Session) deadText() string {
+	switch {
+	case s.plan.Boxed:
+		return "plug pins proved dead, not the inside"
+	case s.state.Proof == engine.LeadProof:
+		return "dead for one move"
+	}
+	return "proved dead"
+}
+
+// standingOn takes the most there can be: behind a lamp, too, the set sees the
+// whole mains when it draws little.
 func (s *Session) standingOn() []string {
-	set := s.plan.Model.Nominal
-	if s.state.Supply == engine.Full {
-		set = s.plan.Profile.MainsTop
+	mains := show(unit.KindVolt, float64(s.plan.Profile.MainsTop))
+	if s.state.Supply == engine.Limited && !s.plan.Boxed {
+		return []string{fmt.Sprintf("DANGER - MAINS ON, up to %s at the set, %s peak at its HT winding. One hand, no touching metal, emergency off in reach.", mains, s.htText())}
 	}
-	lines := []string{fmt.Sprintf("DANGER - MAINS ON, up to %s at the set. One hand, no touching metal, emergency off in reach.", show(unit.KindVolt, float64(set)))}
-	if s.plan.Blocks[s.state.Block-1].Supply >= engine.Raised {
-		lines = append(lines, fmt.Sprintf("DANGER - HIGH VOLTAGE up to %s d.c. Can kill. Leads are clipped on dead; do not move them.", s.htText()))
+	return []string{
+		fmt.Sprintf("DANGER - MAINS ON, up to %s at the set. One hand, no touching metal, emergency off in reach.", mains),
+		fmt.Sprintf("DANGER - HIGH VOLTAGE up to %s d.c. Can kill. Leads are clipped on dead; do not move them.", s.htText()),
 	}
-	return lines
 }
 
 func (s *Session) htText() string { return show(unit.KindVolt, float64(s.htBound())) }

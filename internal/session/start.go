@@ -61,31 +61,29 @@ func (s *Session) promptTouched() Prompt {
 		}
 		rows = append(rows, Row{"", name + "  " + c.Words})
 	}
-	return Prompt{ID: "start/touched", Rows: append(rows, Row{"Type", "n for nothing, or one letter and what it was"})}
+	return Prompt{ID: "start/touched", Rows: append(rows, Row{"Type", "n for nothing, or a letter and what it was; a semicolon between two"})}
 }
 
-// answerTouched takes one class of alteration. After a stop this line is also
-// where cause and repair are told.
+// answerTouched takes what was altered. After a stop this line may also tell
+// cause and repair.
 func (s *Session) answerTouched(a *Answered, line string) error {
-	c, ok := s.plan.ClassOf(line)
-	if !ok {
-		return fmt.Errorf("%q is not one of the letters\nhint: n for nothing, ? if you are not sure", clip(line))
+	classes, err := s.alterations(line)
+	if err != nil {
+		return err
 	}
-	s.phase = working
-	if s.state.Mode == engine.Stopped {
-		if s.plan.Classes[c].Letter == "n" {
-			a.record("altered", "letter", "n", "say", line)
-			return nil
-		}
-		return s.mend(a, c, line, false)
-	}
-	before := s.state.Held
-	if s.plan.Classes[c].Letter != "n" {
-		if err := s.step(engine.Event{Kind: engine.Alter, Class: c}); err != nil {
+	letters, before := s.lettersOf(classes), s.state.Held
+	if s.state.Mode == engine.Stopped && letters != "n" {
+		if err := s.mend(a, classes, line); err != nil {
 			return err
 		}
+		s.phase = working
+		return nil
 	}
-	s.tellVoided(a, before, s.plan.Classes[c].Letter, line)
+	if err := s.alter(classes); err != nil {
+		return err
+	}
+	s.phase = working
+	s.tellVoided(a, before, letters, line)
 	return nil
 }
 

@@ -24,11 +24,9 @@ func (s *Session) answerUnplug(a *Answered, line string) error {
 		return err
 	}
 	a.record("unplugged")
-	t, path := s.dischargeTime()
-	if d, ok := s.decay(); ok {
-		s.waitTo = s.now.plus(d)
-	}
-	a.say("Wait", t+": "+path+". Hands out.")
+	t, path := s.discharge()
+	s.waitTo = s.now.plus(t)
+	a.say("Wait", inSeconds(t)+": "+path+". Hands out.")
 	return nil
 }
 
@@ -54,28 +52,56 @@ func (s *Session) promptRepair() Prompt {
 		}
 		p.Rows = append(p.Rows, Row{"", name + "  " + words})
 	}
-	p.Rows = append(p.Rows, Row{"Type", "the letter, then cause and repair in your own words; or park"})
+	p.Rows = append(p.Rows, Row{"Type", "the letter, then cause and repair in your own words; a semicolon between two; or park"})
 	return p
 }
 
 func (s *Session) answerRepair(a *Answered, line string) error {
-	c, ok := s.plan.ClassOf(line)
-	if !ok {
-		return fmt.Errorf("%q is not one of the letters", clip(line))
-	}
-	_, words, _ := strings.Cut(line, " ")
-	if len(strings.Fields(words)) == 0 {
-		return errors.New("cause and repair are not said\nhint: the letter, then what was wrong and what was done")
-	}
-	return s.mend(a, c, line, s.plan.Classes[c].Letter == "n")
-}
-
-func (s *Session) mend(a *Answered, c engine.Class, line string, doubt bool) error {
-	before := s.state.Held
-	if err := s.step(engine.Event{Kind: engine.Mend, Class: c, Doubt: doubt}); err != nil {
+	classes, err := s.alterations(line)
+	if err != nil {
 		return err
 	}
-	a.record("repair", "letter", s.plan.Classes[c].Letter, "say", line)
-	s.tellVoided(a, before, s.plan.Classes[c].Letter, line)
+	return s.mend(a, classes, line)
+}
+
+// mend records cause and repair. A repair that does not reach the reading that
+// stopped explains nothing: as after a lead or a contact, that reading must then
+// pass twice, and with mains on the work starts again behind the lamp.
+func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
+	for _, clause := range strings.Split(line, ";") {
+		if len(strings.Fields(clause)) < 2 {
+			return errors.New("cause and repair are not said\nhint: the letter, then what was wrong and what was done")
+		}
+	}
+	before, letters := s.state.Held, s.lettersOf(classes)
+	e := engine.Event{Kind: engine.Mend, Class: classes[0], Doubt: letters == "n"}
+	if stop := s.state.StopAt - 1; stop >= 0 && !s.reaches(classes, stop) {
+		e.Doubt = true
+	}
+	rest := classes
+	if !e.Doubt {
+		rest = classes[1:] // the first is voided with the repair
+	}
+	if err := s.alter(rest); err != nil {
+		return err
+	}
+	if err := s.step(e); err != nil {
+		return err
+	}
+	a.record("repair", "letter", letters, "say", line)
+	s.tellVoided(a, before, letters, line)
+	if e.Doubt {
+		a.say("Twice", "this does not explain the reading that stopped: it must now pass twice running.")
+	}
 	return nil
+}
+
+// reaches tells whether one of the classes voids slot i.
+func (s *Session) reaches(classes []engine.Class, i int) bool {
+	for _, c := range classes {
+		if s.plan.Engine.Voids[c].Has(i) {
+			return true
+		}
+	}
+	return false
 }

@@ -27,6 +27,7 @@ func (s *Session) Submit(line string, now Instant) Answered {
 	if s.todo() != before && len(fired) > 0 && changesWork(fired) {
 		a.say("Too late", "a time limit has passed while this prompt stood: the set counts as live and charged again. The line was not used.")
 		s.forgetLine()
+		s.reopen()
 		return a
 	}
 	s.entryAt = now
@@ -36,8 +37,16 @@ func (s *Session) Submit(line string, now Instant) Answered {
 		a.record("refused", "because", err.Error())
 		a.say("Not taken", err.Error())
 	}
+	s.reopen()
 	s.runDerived(&a)
 	return a
+}
+
+// reopen goes back to work from the last question when something is owed again.
+func (s *Session) reopen() {
+	if s.phase == askClose && s.todo().Act != engine.Finish {
+		s.phase = working
+	}
 }
 
 func changesWork(fired []Record) bool {
@@ -53,6 +62,9 @@ func changesWork(fired []Record) bool {
 func (s *Session) forgetLine() { s.slip, s.pending = "", nil }
 
 func (s *Session) answer(a *Answered, line string) error {
+	if s.phase == over {
+		return errors.New("the session is over")
+	}
 	switch word, rest, _ := strings.Cut(line, " "); word {
 	case "":
 		return errors.New("an empty line is no reading\nhint: - for not read, park to stop for today, Ctrl+C to abort")
@@ -60,13 +72,17 @@ func (s *Session) answer(a *Answered, line string) error {
 		return s.park(a)
 	case "wrong":
 		return s.wrong(a, rest)
+	case "touched":
+		return s.touched(a, rest)
 	case "clip":
 		word, value, _ := strings.Cut(rest, " ")
 		return s.clip(a, word, value)
 	case "?":
-		s.help(a)
-		s.counts.Lines--
-		return nil
+		if !s.asksLetter() {
+			s.help(a)
+			s.counts.Lines--
+			return nil
+		}
 	}
 	switch s.phase {
 	case askBench:
@@ -79,8 +95,6 @@ func (s *Session) answer(a *Answered, line string) error {
 		return s.answerLabel(a, line)
 	case askClose:
 		return s.answerClose(a, line)
-	case over:
-		return errors.New("the session is over")
 	}
 	return s.work(a, line)
 }
@@ -92,7 +106,7 @@ func (s *Session) help(a *Answered) {
 			a.Rows = append(a.Rows, s.slotRows(f.Slot, n == 0)...)
 		}
 	}
-	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, clip on, clip off OHMS; Ctrl+C stops at once")
+	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, touched LETTER, clip on, clip off OHMS; Ctrl+C stops at once")
 }
 
 func (s *Session) work(a *Answered, line string) error {
@@ -174,7 +188,7 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
 	away = away.Round(time.Second) // as the record says it
 	a.record("resume", "away", away.String())
-	if away >= seconds("day") {
+	if away >= seconds("day") || s.dayIsOver(now) || now.Wall.Before(s.now.Wall) { // a clock set back tells no age
 		_ = s.step(engine.Event{Kind: engine.Elapsed, Timer: engine.DayOver})
 		a.record("elapsed", "timer", "day-over")
 	}
@@ -182,9 +196,8 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	s.forgetLine()
 	s.phase, s.result = askBench, Running
 	s.now, s.entryAt, s.waitTo = now, now, Instant{}
-	s.proofAt, s.powerAt, s.rungAt = now, now, now
+	s.proofAt, s.powerAt, s.rungAt, s.readAt = now, now, now, now
 	s.tries, s.cautioned = map[string]int{}, map[string]bool{}
-	delete(s.taken, "set-volts")
-	delete(s.taken, "mains")
+	s.forgetSupply()
 	return a
 }

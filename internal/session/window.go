@@ -18,12 +18,12 @@ func (s *Session) caseOf(i int) checks.Case {
 	block := s.plan.Blocks[slot.Block]
 	k := checks.Case{
 		Set: s.plan.Set, Profile: s.plan.Profile, Bench: s.plan.Bench, Meter: slot.Meter, Model: s.plan.Model,
-		Lamp: block.Lamp, Item: s.item(i), Rung: slot.Rung, Taken: s.taken,
+		Lamp: block.Lamp, Item: s.item(i), Rung: slot.Rung, Taken: s.taken(),
 		TwoSided: slot.Rung >= s.twoSidedFrom(),
 		Settled:  s.state.Supply.Energised() && s.now.Mono-s.rungAt.Mono >= seconds("settled"),
 	}
 	k.AtSet = s.atSet(slot)
-	k.Mains = s.mains()
+	k.Mains = s.mainsRead
 	return k
 }
 
@@ -34,19 +34,17 @@ func (s *Session) atSet(slot plan.Slot) unit.Volt {
 	if !s.state.Supply.Energised() {
 		return 0
 	}
-	if v, ok := s.taken["set-volts"]; ok {
-		return unit.Volt(v.Value)
+	if v := s.setVolts(slot.Rung); v > 0 {
+		return v
 	}
-	if v, ok := s.taken[fmt.Sprintf("set-volts#%g", float64(slot.Rung))]; ok && s.state.Supply == engine.Raised {
-		return unit.Volt(v.Value)
-	}
-	mains := s.mains()
-	lamp, ok := s.taken[lampOf[slot.Stage]]
+	lamp, ok := s.valueOf(lampOf[slot.Stage])
 	switch {
+	case s.state.Supply == engine.Raised && s.oneMeter():
+		return s.rungVolts[slot.Rung]
 	case s.state.Supply == engine.Full && (slot.Rung == 0 || slot.Rung == 100):
-		return mains
-	case s.state.Supply == engine.Limited && ok && mains > 0:
-		return mains - unit.Volt(lamp.Value)
+		return s.mainsRead
+	case s.state.Supply == engine.Limited && ok && s.mainsRead > 0:
+		return s.mainsRead - unit.Volt(lamp.Value)
 	}
 	return 0
 }
@@ -59,15 +57,6 @@ func (s *Session) twoSidedFrom() unit.Percent {
 		return unit.Percent(limits.Lookup("two-sided-direct").Value.Value)
 	}
 	return unit.Percent(limits.Lookup("two-sided").Value.Value)
-}
-
-// mains is today's mains as last read: volts at the set and across the lamp
-// together, or the outlet's.
-func (s *Session) mains() unit.Volt {
-	if v, ok := s.taken["mains"]; ok {
-		return unit.Volt(v.Value)
-	}
-	return 0
 }
 
 // window computes the window of slot i now. A rule that cannot be computed
@@ -161,14 +150,25 @@ func dangerWords(w checks.Window) string {
 }
 
 // htBound is the highest HT there can be now: the caution shows this, never the
-// last reading.
+// last reading. On a ramp that goes as it should it is that of the rung which is
+// asked for, or of more volts at the set if more were read.
 func (s *Session) htBound() unit.Volt {
-	top := s.plan.Profile.MainsTop
-	if s.state.Supply == engine.Raised && s.rung > 0 {
-		set := unit.Volt(float64(s.plan.Model.Nominal) * float64(s.rung) / 100)
-		if v, err := s.plan.Model.ValvesCold(set); err == nil {
-			return v
-		}
+	top := s.plan.Model.NoLoadHT(s.plan.Profile.MainsTop)
+	rung := max(s.rung, s.owedRung())
+	if s.state.Supply != engine.Raised || s.state.Mode != engine.Working || s.rung == 0 {
+		return top
 	}
-	return s.plan.Model.NoLoadHT(top)
+	set := max(unit.Volt(float64(s.plan.Model.Nominal)*float64(rung)/100), s.setVolts(s.rung))
+	if v, err := s.plan.Model.ValvesCold(set); err == nil {
+		return v
+	}
+	return top
+}
+
+// owedRung is the step of a raise that is asked for now, 0 if none is.
+func (s *Session) owedRung() unit.Percent {
+	if todo := s.todo(); todo.Act == engine.Enter || todo.Act == engine.Resolve {
+		return s.plan.Slots[todo.Slot].Rung
+	}
+	return 0
 }

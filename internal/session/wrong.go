@@ -23,6 +23,9 @@ func (s *Session) wrong(a *Answered, text string) error {
 	}
 	s.forgetLine()
 	slot := s.plan.Slots[r.Slot]
+	if slot.Check.Supply.Energised() { // mains or scale may have been told by it
+		s.forgetSupply()
+	}
 	a.record("wrong", "number", strconv.Itoa(n), "slot", slot.ID, "say", r.Raw)
 	a.say("Taken back", fmt.Sprintf("entry %d, %s %s: it stays on the record, marked wrong", n, fieldName(slot.Check, s.item(r.Slot)), r.Raw))
 	s.tellLost(a, before)

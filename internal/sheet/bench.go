@@ -7,15 +7,17 @@ type Function string
 
 // The functions a check can ask for.
 const (
-	DCVolts    Function = "dc-volts"
-	ACVolts    Function = "ac-volts"
-	OhmsF      Function = "ohms"
-	Insulation Function = "insulation"
-	Bond       Function = "bond"
-	Leakage    Function = "leakage" // current at test volts
-	Thermo     Function = "temperature"
-	Wattage    Function = "watts"
-	Touch      Function = "touch-current"
+	DCVolts     Function = "dc-volts"
+	ACVolts     Function = "ac-volts"
+	ACAmps      Function = "ac-amps" // in series with the mains lead
+	OhmsF       Function = "ohms"
+	Capacitance Function = "capacitance"
+	Insulation  Function = "insulation"
+	Bond        Function = "bond"
+	Leakage     Function = "leakage" // current at test volts
+	Thermo      Function = "temperature"
+	Wattage     Function = "watts"
+	Touch       Function = "touch-current"
 )
 
 // Meter is one instrument's sheet.
@@ -44,7 +46,7 @@ const (
 // ±(Percent of reading + Digits of the last place), or ±Percent of full scale
 // for a moving coil on volts, or of the arc on ohms.
 type Span struct {
-	Function   Function     `yaml:"function" validate:"oneof=dc-volts ac-volts ohms insulation bond leakage temperature watts touch-current"`
+	Function   Function     `yaml:"function" validate:"oneof=dc-volts ac-volts ac-amps ohms capacitance insulation bond leakage temperature watts touch-current"`
 	Percent    unit.Percent `yaml:"percent" validate:"gte=0,lte=50"`
 	Digits     int          `yaml:"digits" validate:"min=0,max=100"`
 	Null       bool         `yaml:"null"`                                          // leads can be nulled

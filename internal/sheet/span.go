@@ -16,8 +16,10 @@ func (f Function) Kind() unit.Kind {
 		return unit.KindVolt
 	case OhmsF, Insulation, Bond:
 		return unit.KindOhm
-	case Leakage, Touch:
+	case ACAmps, Leakage, Touch:
 		return unit.KindAmpere
+	case Capacitance:
+		return unit.KindFarad
 	case Thermo:
 		return unit.KindCelsius
 	case Wattage:

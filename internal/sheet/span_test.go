@@ -89,8 +89,9 @@ func TestFunctionsHaveKinds(t *testing.T) {
 	for f, want := range map[sheet.Function]unit.Kind{
 		sheet.DCVolts: unit.KindVolt, sheet.ACVolts: unit.KindVolt,
 		sheet.OhmsF: unit.KindOhm, sheet.Insulation: unit.KindOhm, sheet.Bond: unit.KindOhm,
-		sheet.Leakage: unit.KindAmpere, sheet.Touch: unit.KindAmpere,
-		sheet.Thermo: unit.KindCelsius, sheet.Wattage: unit.KindWatt,
+		sheet.ACAmps: unit.KindAmpere, sheet.Leakage: unit.KindAmpere, sheet.Touch: unit.KindAmpere,
+		sheet.Capacitance: unit.KindFarad,
+		sheet.Thermo:      unit.KindCelsius, sheet.Wattage: unit.KindWatt,
 		"": unit.None, "volts": unit.None,
 	} {
 		if got := f.Kind(); got != want {

@@ -144,6 +144,8 @@ func (h *Radio) field(f session.Field) string {
 			return "9.31"
 		case "HT1 at once":
 			return "0.4"
+		case "HT1 while on":
+			return "264"
 		case "mains":
 			return "230"
 		}

@@ -1,0 +1,78 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+)
+
+// owing is what must be read, or released, before mains goes on in a supply.
+type owing struct {
+	supply engine.Supply
+	ids    []string
+}
+
+// owedOpen is the first interlock (INV-01) for an open set: what guards a person
+// comes before any mains, what gates HT before any HT, HT behind the lamp before
+// the lamp comes out. The HT line at volts may lack: INV-55 makes up for it.
+var owedOpen = []owing{
+	{engine.Limited, []string{
+		"rcd", "discharge-tool", "lamp-cold", "meter-source", "leads", "call", "found-mains", "found-top", "found-under",
+		"primary-winding", "plug-fuse", "set-fuse", "live-path-on", "live-path-off", "neutral-path",
+		"earth-bond", "mains-insulation", "socket-insulation", "hold-1",
+	}},
+	{engine.Raised, []string{
+		"stamped-volts", "coupling-capacitor", "speaker-insulation", "joint", "ht-line", "cathode-resistor", "grid-leak",
+		"output-transformer", "speech-coil", "electrodes", "lamp-early", "lamp-late", "half-volts", "lamp-heaters", "heater-volts",
+	}},
+	{engine.Full, []string{"ht-reservoir", "output-grid", "output-cathode", "hold-2"}},
+}
+
+// owedBoxed is the same for a boxed set (INV-60).
+var owedBoxed = []owing{
+	{engine.Limited, []string{"rcd", "lamp-cold", "meter-source", "call", "boxed-primary", "boxed-insulation", "boxed-bond", "hold-box"}},
+	{engine.Full, []string{"lamp"}},
+}
+
+// complete refuses a plan that would put mains on the set without what must be
+// known before: because the author left it out, or because this kit cannot
+// measure it.
+func (p *Plan) complete() error {
+	table := owedOpen
+	if p.Boxed {
+		table = owedBoxed
+	}
+	for _, o := range table {
+		first := slices.IndexFunc(p.Blocks, func(b Block) bool { return b.Supply >= o.supply })
+		for _, id := range o.ids {
+			if first >= 0 && p.applies(id) && !p.readBefore(id, first) {
+				return p.incomplete(id, o.supply)
+			}
+		}
+	}
+	return nil
+}
+
+func (p *Plan) incomplete(id string, supply engine.Supply) error {
+	if slices.Contains(p.Cannot, id) {
+		return fmt.Errorf("INV-01: this kit cannot measure %s, and mains (%s) refuses without it\nhint: an instrument for it, named in the bench file; powerup list checks tells what each asks for", id, supply)
+	}
+	return fmt.Errorf("procedure %s: INV-01: %s does not stand before mains (%s)\nhint: an author may leave out class E checks only, and no hold", p.Procedure.Name, id, supply)
+}
+
+// applies tells whether the set has what a check reads.
+func (p *Plan) applies(id string) bool {
+	if id == "rcd" {
+		return p.Bench.RCD
+	}
+	c, ok := checks.Find(id)
+	return !ok || c.Items == nil || len(c.Items(p.Set)) > 0
+}
+
+func (p *Plan) readBefore(id string, block int) bool {
+	return slices.ContainsFunc(p.Slots, func(s Slot) bool {
+		return s.Block < block && (s.Hold == id || s.Check.ID == id)
+	})
+}

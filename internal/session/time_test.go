@@ -1,0 +1,79 @@
+package session_test
+
+import (
+	"testing"
+	"time"
+
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/session"
+	"example.com/powerup/internal/session/sessiontest"
+)
+
+// asleep moves the wall clock alone, as a computer that sleeps does.
+func asleep(r *sessiontest.Tape, d time.Duration) {
+	r.Now = session.Instant{Wall: r.Now.Wall.Add(d), Mono: r.Now.Mono + time.Second}
+}
+
+func TestComputerAsleepEndsAProof(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("dead-ht/windings")
+	asleep(r, 2*time.Hour)
+	r.Say(r.Radio.Line(r.Prompt()))
+	if r.State().Supply == engine.Dead {
+		t.Error("proved dead two hours ago counts, because the computer slept")
+	}
+}
+
+func TestComputerAsleepWithMainsOnIsLeftOn(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("ramp/ht-reservoir#50")
+	asleep(r, 40*time.Minute)
+	r.Say(r.Radio.Line(r.Prompt()))
+	if r.State().Mode != engine.LeftOn {
+		t.Errorf("state %+v", r.State())
+	}
+}
+
+func TestDayIsCountedFromTheReadingNotFromThePark(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("hold-1")
+	for range 2 {
+		r.Say("park")
+		r.Again(13 * time.Hour)
+		r.Until("hold-1")
+	}
+	n := 0
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && l.Fields["check"] == "mains-insulation" {
+			n++
+		}
+	}
+	if n != 2 {
+		t.Errorf("insulation was read %d times in 26 hours", n)
+	}
+}
+
+func TestClockSetBackVoidsWhatStandsForADay(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("hold-1")
+	r.Say("park")
+	r.Again(-48 * time.Hour)
+	r.Until("mains-side/insulation")
+}
+
+func TestWholeLineWaitsAfterACorrection(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "one-meter")
+	r.Until("transformer/lamp-box@300s")
+	var n string
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && l.Fields["check"] == "lamp-late" {
+			n = l.Fields["number"]
+		}
+	}
+	r.Say("wrong " + n)
+	r.Until("power")
+	r.Say("power")
+	if r.Prompt().Wait == 0 {
+		t.Errorf("%s is asked without its wait", r.Prompt().ID)
+	}
+}

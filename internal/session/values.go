@@ -1,0 +1,134 @@
+package session
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"time"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/unit"
+)
+
+// value is what a held reading has shown, for the windows that follow from it.
+type value struct {
+	slot    int
+	at      time.Duration // when it was read
+	minutes int           // of the energised time at full mains; -1: not in one of a series
+	q       unit.Quantity
+}
+
+// step sends an event to the engine and keeps the state that follows. What is no
+// longer held has no value either: no window may follow from it.
+func (s *Session) step(e engine.Event) error {
+	before := s.state.Held
+	n, err := engine.Step(&s.plan.Engine, s.state, e)
+	s.state = n
+	lost := before.Without(n.Held)
+	s.drop(func(v value) bool { return lost.Has(v.slot) })
+	return err
+}
+
+func (s *Session) drop(lost func(value) bool) {
+	s.values = slices.DeleteFunc(slices.Clone(s.values), lost)
+}
+
+// remember makes the value of a held reading available to the windows that
+// follow.
+func (s *Session) remember(r Reading) {
+	slot := s.plan.Slots[r.Slot]
+	if !s.state.Held.Has(r.Slot) || slot.Check.Answer != checks.Number && slot.Check.Answer != checks.Derived {
+		return
+	}
+	if set := s.atSet(slot); slot.Check.ID == "half-volts" && set > 0 {
+		r.Value.Value *= float64(s.plan.Model.Nominal / set) // kept as brought to tap volts
+	}
+	v := value{slot: r.Slot, at: r.mono, minutes: -1, q: r.Value}
+	if slot.After > 0 && s.state.Supply == engine.Full { // a late reading counts with its own time
+		v.minutes = int(math.Round((r.mono - s.powerAt.Mono).Minutes()))
+	}
+	s.drop(func(old value) bool { return old.slot == r.Slot })
+	s.values = append(s.values, v)
+	s.seenLive(slot, v)
+}
+
+// seenLive keeps what a reading with mains on tells of the supply.
+func (s *Session) seenLive(slot plan.Slot, v value) {
+	if !s.state.Supply.Energised() {
+		return
+	}
+	s.readAt = s.now
+	if slot.Rung > 0 && slot.Rung != s.rung {
+		s.rung, s.rungAt = slot.Rung, s.now
+	}
+	if slices.Contains(atReservoir, slot.Check.ID) && v.q.Value > volts("still-charged") {
+		s.shownHT = true
+	}
+	set := s.setVolts(slot.Rung)
+	switch id := slot.Check.ID; {
+	case id == "set-volts" && s.state.Supply == engine.Raised:
+		s.rungVolts[slot.Rung] = set
+	case id == "set-volts" && s.state.Supply == engine.Full && slot.Rung == 100:
+		s.mainsRead = set
+	case (id == "lamp-early" || id == "lamp-heaters") && set > 0: // read on one line with the volts at the set
+		s.mainsRead = set + unit.Volt(v.q.Value)
+	}
+}
+
+// atReservoir are the readings that show HT on the meter that stands there.
+var atReservoir = []string{"ht-reservoir", "cold-start-peak"}
+
+// setVolts gives the volts at the set's primary as read in this energised time
+// at a rung, 0 if nobody has read them there.
+func (s *Session) setVolts(rung unit.Percent) unit.Volt {
+	for _, v := range slices.Backward(s.values) {
+		if slot := s.plan.Slots[v.slot]; slot.Check.ID == "set-volts" && slot.Rung == rung {
+			return unit.Volt(v.q.Value)
+		}
+	}
+	return 0
+}
+
+// taken are the values of held readings by check[@item]. A look through the lamp
+// does not stand for full mains.
+func (s *Session) taken() map[string]unit.Quantity {
+	out := map[string]unit.Quantity{}
+	for _, looks := range []bool{true, false} {
+		for _, v := range s.values {
+			slot := s.plan.Slots[v.slot]
+			if slot.Look != looks {
+				continue
+			}
+			key := keyOf(slot)
+			out[key] = v.q
+			if slot.Rung > 0 {
+				out[key+"#"+strconv.FormatFloat(float64(slot.Rung), 'g', -1, 64)] = v.q
+			}
+			if v.minutes >= 0 {
+				out[checks.TimedSlot(key, v.minutes)] = v.q
+			}
+		}
+	}
+	return out
+}
+
+func keyOf(slot plan.Slot) string {
+	if slot.Item == "" {
+		return slot.Check.ID
+	}
+	return slot.Check.ID + "@" + slot.Item
+}
+
+// valueOf gives the value of a held reading.
+func (s *Session) valueOf(key string) (unit.Quantity, bool) {
+	q, ok := s.taken()[key]
+	return q, ok
+}
+
+// forgetSupply drops what was known of today's mains and of the variable
+// transformer's scale.
+func (s *Session) forgetSupply() {
+	s.rungVolts, s.mainsRead = map[unit.Percent]unit.Volt{}, 0
+}
