@@ -85,7 +85,7 @@ func spanOf(f sheet.Function, percent unit.Percent, digits int, tops ...float64)
 
 // digital is a meter of 0.5 % and 2 digits with a top of 60 MΩ.
 func digital() *sheet.Meter {
-	return &sheet.Meter{Name: "digital", Kind: sheet.Digital, Functions: []sheet.Span{
+	return &sheet.Meter{AutoRange: true, Name: "digital", Kind: sheet.Digital, Functions: []sheet.Span{
 		spanOf(sheet.OhmsF, 0.5, 2, 60, 600, 6e3, 60e3, 600e3, 6e6, 60e6),
 		spanOf(sheet.DCVolts, 0.5, 2, 6, 60, 600),
 	}}
@@ -97,7 +97,7 @@ func tester() *sheet.Meter {
 		s.Test, s.MinCurrent = &v, &i
 		return s
 	}
-	return &sheet.Meter{Name: "tester", Kind: sheet.Tester, Functions: []sheet.Span{
+	return &sheet.Meter{AutoRange: true, Name: "tester", Kind: sheet.Tester, Functions: []sheet.Span{
 		at(spanOf(sheet.Insulation, 5, 0, 5e6, 50e6, 500e6, 5e9), 250, 3e-3),
 		at(spanOf(sheet.Insulation, 5, 0, 5e6, 50e6, 500e6, 5e9), 500, 1e-3),
 		at(spanOf(sheet.Leakage, 5, 0, 300e-6, 3e-3), 250, 3e-3),

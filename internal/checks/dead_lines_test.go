@@ -207,7 +207,7 @@ func TestPublishedLimits(t *testing.T) {
 // 0.25 Ω; the highest pass is 0.262 of 0.30 Ω and 0.116 of 0.152 Ω (computed,
 // U = 1.155 (0.01 R + 0.03)).
 func TestBondIsGuarded(t *testing.T) {
-	coarse := &sheet.Meter{Name: "coarse", Kind: sheet.Tester, Functions: []sheet.Span{
+	coarse := &sheet.Meter{AutoRange: true, Name: "coarse", Kind: sheet.Tester, Functions: []sheet.Span{
 		spanOf(sheet.Bond, 1, 3, 60),
 	}}
 	eu := earthedRadio()

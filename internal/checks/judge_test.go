@@ -35,7 +35,7 @@ func onSheet(t testing.TB, k unit.Kind, p, q checks.Interval, danger limits.Side
 }
 
 func instrument(f sheet.Function, percent unit.Percent, digits int, top, digit float64) *sheet.Meter {
-	return &sheet.Meter{Name: "meter", Kind: sheet.Digital, Functions: []sheet.Span{{
+	return &sheet.Meter{AutoRange: true, Name: "meter", Kind: sheet.Digital, Functions: []sheet.Span{{
 		Function: f, Percent: percent, Digits: digits,
 		Ranges: []sheet.Range{{Top: unit.Quantity{Kind: f.Kind(), Value: top}, Digit: unit.Quantity{Kind: f.Kind(), Value: digit}}},
 	}}}

@@ -31,7 +31,7 @@ func span(f sheet.Function, percent unit.Percent, digits int, topDigit ...float6
 func digital() *sheet.Meter {
 	ohms := span(sheet.OhmsF, 0.5, 2, 600, 0.01, 6e3, 1, 60e3, 10, 600e3, 100, 6e6, 1e3, 60e6, 10e3)
 	ohms.Null = true
-	return &sheet.Meter{Name: "digital", Kind: sheet.Digital, Input: ptr(unit.Ohm(10e6)), Functions: []sheet.Span{
+	return &sheet.Meter{AutoRange: true, Name: "digital", Kind: sheet.Digital, Input: ptr(unit.Ohm(10e6)), Functions: []sheet.Span{
 		span(sheet.DCVolts, 0.5, 2, 600e-3, 0.1e-3, 6, 1e-3, 60, 0.01, 600, 0.1),
 		span(sheet.ACVolts, 1.2, 3, 6, 1e-3, 60, 0.01, 600, 0.1), ohms,
 		span(sheet.Wattage, 2, 2, 100, 0.1),
@@ -52,7 +52,7 @@ func tester() *sheet.Meter {
 		return s
 	}
 	bond := span(sheet.Bond, 1, 3, 2, 0.01)
-	return &sheet.Meter{Name: "tester", Kind: sheet.Tester, Functions: []sheet.Span{at(250, 2e9), at(500, 5e9), bond}}
+	return &sheet.Meter{AutoRange: true, Name: "tester", Kind: sheet.Tester, Functions: []sheet.Span{at(250, 2e9), at(500, 5e9), bond}}
 }
 
 func about(t *testing.T, what string, got, want, tol float64) {
@@ -64,7 +64,7 @@ func about(t *testing.T, what string, got, want, tol float64) {
 
 // one is a meter with a single range.
 func one(f sheet.Function, percent unit.Percent, digits int, top, digit float64) *sheet.Meter {
-	return &sheet.Meter{Name: "one", Kind: sheet.Digital, Functions: []sheet.Span{span(f, percent, digits, top, digit)}}
+	return &sheet.Meter{AutoRange: true, Name: "one", Kind: sheet.Digital, Functions: []sheet.Span{span(f, percent, digits, top, digit)}}
 }
 
 func TestUncertaintyOfADigitalMeter(t *testing.T) {

@@ -15,6 +15,9 @@ var (
 	ErrLive = errors.New("volts on an ohms range: charged or live")
 	// ErrNull: a little below zero on nulled leads; the null has moved.
 	ErrNull = errors.New("below zero on nulled leads: null them again")
+	// ErrRange: OL from a meter whose range is set by hand means nothing
+	// without that range (INV-31).
+	ErrRange = errors.New("OL means nothing without the range it was shown on\nhint: the top of that range, as >20M")
 	// ErrNotRead: a dash.
 	ErrNotRead = errors.New("not read")
 )
@@ -52,6 +55,9 @@ func Classify(m *sheet.Meter, f sheet.Function, e unit.Entry) (Shown, error) {
 	case unit.Exact:
 		return exact(m, f, e.Value)
 	case unit.Over:
+		if !m.AutoRange {
+			return Shown{}, ErrRange
+		}
 		top, err := sureTop(m, f)
 		if err != nil {
 			return Shown{}, err

@@ -199,3 +199,15 @@ func FuzzParseDecimal(f *testing.F) {
 		}
 	})
 }
+
+func TestOLWithoutItsRangeIsNoReading(t *testing.T) { // INV-31
+	m := *digital()
+	m.AutoRange = false
+	if _, err := Classify(&m, sheet.OhmsF, unit.Entry{Raw: "OL", Form: unit.Over}); !errors.Is(err, ErrRange) {
+		t.Errorf("OL from a meter set by hand: %v, want ErrRange", err)
+	}
+	shown, err := Classify(&m, sheet.OhmsF, unit.Entry{Raw: ">20M", Form: unit.Above, Value: 20e6})
+	if err != nil || shown.Lo != 20e6 {
+		t.Errorf(">20M from the same meter: %+v, %v", shown, err)
+	}
+}

@@ -52,7 +52,25 @@ func (p *Plan) complete() error {
 			}
 		}
 	}
+	if second := p.secondFull(); second >= 0 && !p.Boxed && !p.readBefore("cold-start-peak", second) { // INV-47
+		return p.incomplete("cold-start-peak", engine.Full)
+	}
 	return nil
+}
+
+// secondFull is the first block of the second stage at whole mains, or -1.
+func (p *Plan) secondFull() int {
+	first := ""
+	for b, block := range p.Blocks {
+		switch {
+		case block.Supply != engine.Full:
+		case first == "":
+			first = block.Stage
+		case block.Stage != first:
+			return b
+		}
+	}
+	return -1
 }
 
 func (p *Plan) incomplete(id string, supply engine.Supply) error {

@@ -54,7 +54,7 @@ func round(v unit.Volt) string { return unit.Round(v.Quantity(), 3).String() }
 // notAtVolts makes up for a kit that cannot test the HT line at volts (INV-55):
 // the first step that shows HT is held ten minutes under the HT watch.
 func (p *Plan) notAtVolts() {
-	if !slices.Contains(p.Cannot, "ht-leak") {
+	if p.AtVolts() {
 		return
 	}
 	for i := range p.Lines {
@@ -65,4 +65,9 @@ func (p *Plan) notAtVolts() {
 			}
 		}
 	}
+}
+
+// AtVolts tells whether the HT line is tested at volts before any HT.
+func (p *Plan) AtVolts() bool {
+	return p.Boxed || slices.ContainsFunc(p.Slots, func(s Slot) bool { return s.Check.ID == "ht-leak" })
 }

@@ -66,7 +66,13 @@ func (p *Plan) gate(b int) engine.Facts {
 	return f
 }
 
-func optional(s Slot) bool { return s.Hold == "" && s.Check.Crit == engine.E }
+// optional tells whether a reading may be left. Continuity of the primary never
+// is: without it an open switch makes the insulation test pass (INV-40).
+func optional(s Slot) bool {
+	return s.Hold == "" && s.Check.Crit == engine.E && !slices.Contains(continuity, s.Check.ID)
+}
+
+var continuity = []string{"primary-here", "primary-winding", "boxed-primary"}
 
 func (p *Plan) engineSlot(i int) (engine.Slot, error) {
 	s := p.Slots[i]

@@ -240,3 +240,13 @@ func TestAuthorMayNarrow(t *testing.T) {
 		t.Errorf("3 GΩ against a workshop rule of 4 GΩ leads to %s, want a query", id)
 	}
 }
+
+func TestAuthorMayNotLeaveOutTheColdStart(t *testing.T) { // INV-47
+	in := sessiontest.Inputs(t, "table-radio", "two-meters")
+	for i := range in.Procedure.Stages {
+		in.Procedure.Stages[i].Steps = slices.DeleteFunc(in.Procedure.Stages[i].Steps, func(s sheet.Step) bool { return s.Cold != nil })
+	}
+	if _, err := plan.New(in); err == nil || !strings.Contains(err.Error(), "cold-start-peak does not stand") {
+		t.Errorf("plan.New: %v", err)
+	}
+}

@@ -17,6 +17,9 @@ func (s *Session) promptLabel() Prompt {
 	if n := len(s.weak); n > 0 {
 		rows = append(rows, Row{"Weak", fmt.Sprintf("%d windows from typical values", n)})
 	}
+	if !s.plan.AtVolts() {
+		rows = append(rows, Row{"", "the HT line was not proved at volts"})
+	}
 	rows = append(rows,
 		Row{"", "no witness (worked alone); readings typed by hand; times are this computer's own"},
 		Row{"Label", "number " + s.label + " written on the set?"},
@@ -54,6 +57,15 @@ func (s *Session) resultText() string {
 		return "tested and boxed, not handed back"
 	}
 	return "tested, not handed back"
+}
+
+// atVolts is what the record says of an HT line that was not tested at volts
+// (INV-55).
+func atVolts(tested bool) string {
+	if tested {
+		return ""
+	}
+	return "true"
 }
 
 func (s *Session) today() string { return strings.ToUpper(s.now.Wall.Format("2 Jan 2006")) }
@@ -94,6 +106,6 @@ func (s *Session) answerClose(a *Answered, line string) error {
 	a.record("close", "result", s.resultText(), "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
 		"pass", fmt.Sprint(c.Pass), "query", fmt.Sprint(c.Query), "accepted", fmt.Sprint(c.Accepted),
 		"stop", fmt.Sprint(c.Stop), "not-read", fmt.Sprint(c.NotRead), "typical", fmt.Sprint(c.Typical),
-		"open", "0", "witness", "none")
+		"open", "0", "witness", "none", "not-proved-at-volts", atVolts(s.plan.AtVolts()))
 	return nil
 }

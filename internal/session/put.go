@@ -49,6 +49,7 @@ func (s *Session) put(a *Answered, r Reading, by *judged) error {
 	s.count(r, weak)
 	s.remember(r)
 	s.tellReading(a, r, by)
+	s.againDerived(a, r)
 	return nil
 }
 

@@ -24,6 +24,10 @@ func (s *Session) promptResolve(i int) Prompt {
 		}
 		p.Rows = append(p.Rows, Row{"Rule", "this guards a person: clean the contact and measure again, or mend it and say so first (touched, its letter, what); it is never accepted"})
 	case engine.G:
+		if slot.Check.Answer == checks.Derived {
+			p.Rows = append(p.Rows, Row{"Rule", "worked out: wrong N takes one of its readings back; read it again, and where the result agrees a cause may answer"})
+			break
+		}
 		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees: second VALUE, by another meter or way, or after five minutes"})
 	case engine.E:
 		p.Rows = append(p.Rows, Row{"Rule", "you may answer for it with a cause"})
@@ -46,7 +50,7 @@ func (s *Session) answerResolve(a *Answered, line string, i int) error {
 	slot := s.plan.Slots[i]
 	f := Field{Name: slot.Check.Short, Kind: slot.Check.Kind, Slot: i}
 	if slot.Check.Answer == checks.Derived {
-		return errors.New("this value is worked out from other readings\nhint: wrong N corrects one of them; cause N answers for it")
+		return errDerivedSecond
 	}
 	if err := s.readable(f, line); err != nil {
 		return err
@@ -92,6 +96,9 @@ func (s *Session) goOn(a *Answered, rest []string, line int) error {
 // minutes; it is kept beside the first, and agrees when it is within a tenth.
 func (s *Session) second(a *Answered, text string, i int) error {
 	slot := s.plan.Slots[i]
+	if slot.Check.Answer == checks.Derived {
+		return errDerivedSecond
+	}
 	e, err := unit.ParseEntry(slot.Check.Kind, text)
 	if err != nil {
 		return err

@@ -1,12 +1,14 @@
 package session_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/session/sessiontest"
+	"example.com/powerup/internal/sheet"
 )
 
 // row gives the text of the first row with a label.
@@ -175,5 +177,55 @@ func TestHelpTellsTheWholePrompt(t *testing.T) {
 	a := r.Say("?")
 	if row(a, "How") == "" || row(a, "Why") == "" {
 		t.Errorf("help tells %v", a.Rows)
+	}
+}
+
+// A worked-out value that gates is accepted only after one of its readings was
+// taken again and the result agrees.
+func TestWorkedOutQueryNeedsItsReadingsAgain(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{"ht-smoothed": "231", "first-full/ht-reservoir#100@180s": "251"} // a supply that sags
+	r.Until("query/spot-checks/supply-line")
+	if got := row(r.Say("second 5"), "Not taken"); !strings.Contains(got, "worked out") {
+		t.Errorf("a worked-out value was seconded by hand: %q", got)
+	}
+	if got := row(r.Say("cause 1"), "Not taken"); !strings.Contains(got, "INV-23") {
+		t.Errorf("accepted at once: %q", got)
+	}
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && l.Fields["slot"] == "spot-checks/opt-volts@V4#100@180s" {
+			r.Say("wrong " + l.Fields["number"])
+			break
+		}
+	}
+	r.Until("query/spot-checks/supply-line")
+	if got := row(r.Say("cause 1 mains moved"), "Accepted"); got == "" {
+		t.Errorf("the same twice, and not accepted: %+v", r.State())
+	}
+}
+
+// INV-40: an open switch would let the insulation test pass.
+func TestContinuityIsNeverLeftUnread(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("mains-side/taps")
+	if got := row(r.Say("- 43.1 46.1"), "Not taken"); !strings.Contains(got, "INV-37") {
+		t.Errorf("a tap left unread: %q", got)
+	}
+	r = sessiontest.TapeOf(t, sessiontest.Boxed(t, "table-radio", "two-meters"))
+	r.Until("boxed/insulation")
+	if got := row(r.Say("- 150M 9.31 0.2 9.31"), "Not taken"); !strings.Contains(got, "INV-37") {
+		t.Errorf("the boxed primary left unread: %q", got)
+	}
+}
+
+// INV-55: what was not proved at volts stands on the record for ever.
+func TestRecordSaysThatTheLineWasNotProvedAtVolts(t *testing.T) {
+	in := sessiontest.Inputs(t, "table-radio", "two-meters")
+	in.Meters["insulation-tester"].Functions = slices.DeleteFunc(in.Meters["insulation-tester"].Functions, func(s sheet.Span) bool { return s.Function == sheet.Leakage })
+	r := sessiontest.TapeOf(t, sessiontest.Made(t, in))
+	r.Until("")
+	closed(t, r)
+	if got := r.Lines[len(r.Lines)-1].Fields["not-proved-at-volts"]; got != "true" {
+		t.Errorf("the close line says %q", got)
 	}
 }

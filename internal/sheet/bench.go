@@ -29,6 +29,7 @@ type Meter struct {
 	Category  string           `yaml:"category" validate:"required"`            // "CAT II 600 V": at mains points
 	MaxVolts  unit.Volt        `yaml:"max-volts" validate:"gt=0,lte=10000"`     // what meter and leads stand
 	TrueRMS   bool             `yaml:"true-rms"`
+	AutoRange bool             `yaml:"auto-range"` // finds its range itself: OL is then above the highest one
 	Functions []Span           `yaml:"functions" validate:"min=1,dive"`
 }
 

@@ -54,6 +54,7 @@ const fullMeter = `meter:
   category: CAT III 600 V
   max-volts: 600 V
   true-rms: true
+  auto-range: true
   functions:
     - function: insulation
       percent: 5 %
