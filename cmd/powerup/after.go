@@ -19,7 +19,8 @@ type first struct {
 	sources  sources
 }
 
-// readFirst takes a record that is whole and closed as tested.
+// readFirst takes a record that is whole, closed as tested, and signed by a key
+// that is believed here.
 func readFirst(path string) (first, error) {
 	raw, err := os.ReadFile(path)
 	if err != nil {
@@ -32,6 +33,9 @@ func readFirst(path string) (first, error) {
 	head, end := t.Lines[0], t.Lines[len(t.Lines)-1]
 	if head.Fields["part"] == boxedPart || end.Fields["open"] != "0" {
 		return first{}, usage(fmt.Errorf("%s is not an open session that ended with nothing owed", path))
+	}
+	if _, why := (verifyOptions{practice: head.Practice}).signature(raw, path, t); why != "" {
+		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, why))
 	}
 	src, err := sourcesOf(head)
 	if err != nil {

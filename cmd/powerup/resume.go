@@ -58,6 +58,12 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 		}
 		fmt.Fprintf(w.out, "A line was torn off at the end and did not count; it is kept in %s.\n", found.TornPath)
 	}
+	if missing := s.Missing(); len(missing) > 0 {
+		if err := log.Append(stamp(now), records(missing)...); err != nil {
+			return err
+		}
+		fmt.Fprintln(w.out, "What was typed last is on record, and what came of it was not: it is now, and is not asked again.")
+	}
 	if err := d.keep(now, s.Resume(now, away)); err != nil {
 		return err
 	}

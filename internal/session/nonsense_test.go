@@ -148,3 +148,32 @@ func turn(rt *rapid.T, r *sessiontest.Tape) {
 		r.Say(honest)
 	}
 }
+
+// An abort after a time limit has passed is one line of the record with what
+// lapsed behind it, so that it can be replayed.
+func TestAbortAfterALapsedProofReplays(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("dead-ht/windings")
+	r.Pass(time.Hour)
+	r.Keep(r.Abort("the stop key", r.Now))
+	r.Again(time.Minute)
+	r.Until("")
+	closed(t, r)
+}
+
+// A record may be broken off after any line, also in the middle of what one
+// entry gave: it is completed, resumed and closed, and replays to the end.
+func TestRecordBrokenOffAnywhereIsResumed(t *testing.T) {
+	whole := sessiontest.NewTape(t, "table-radio", "two-meters")
+	whole.Until("spot-checks")
+	for cut := 1; cut < len(whole.Lines); cut += 11 {
+		r := sessiontest.TapeOf(t, whole.Plan)
+		r.Lines = append(r.Lines, whole.Lines[:cut]...)
+		r.Again(time.Minute)
+		r.Until("")
+		closed(t, r)
+		if _, err := session.Replay(r.Plan, sessiontest.Label, r.Lines); err != nil {
+			t.Errorf("cut after line %d: %v", cut, err)
+		}
+	}
+}

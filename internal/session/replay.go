@@ -30,6 +30,9 @@ func Replay(p *plan.Plan, label string, lines []Logged) (*Session, error) {
 	s := New(p, label, lines[0].At)
 	var want []Record
 	for _, l := range lines {
+		if l.Kind == "recovered" { // may stand within what one entry gave
+			continue
+		}
 		if len(want) == 0 {
 			var err error
 			if want, err = s.again(l); err != nil {
@@ -44,8 +47,14 @@ func Replay(p *plan.Plan, label string, lines []Logged) (*Session, error) {
 		}
 		want = want[1:]
 	}
+	s.missing = want
 	return s, nil
 }
+
+// Missing is what the last entry of a replayed record gave and the record has
+// not: its writing was broken off. It belongs on the record before anything
+// else, so that nothing is asked again blindly.
+func (s *Session) Missing() []Record { return s.missing }
 
 // again does once more what line l began; nil for lines that are not the
 // session's.
@@ -61,7 +70,7 @@ func (s *Session) again(l Logged) ([]Record, error) {
 			return nil, fmt.Errorf("%w: line %d: away %q", ErrDiffers, l.Seq, l.Fields["away"])
 		}
 		return s.Resume(l.At, away).Records, nil
-	case "open", "recovered":
+	case "open":
 		return nil, nil
 	}
 	return nil, fmt.Errorf("%w: line %d: %s stands alone", ErrDiffers, l.Seq, l.Kind)

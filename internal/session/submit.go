@@ -161,11 +161,12 @@ func clip(text string) string {
 // Abort is the stop key, the end of input or a hang-up. The record comes first.
 func (s *Session) Abort(why string, now Instant) Answered {
 	var a Answered
-	a.Records = append(a.Records, s.fire(now)...)
+	fired := s.fire(now)
 	live := s.state.Supply.Energised()
 	_ = s.step(engine.Event{Kind: engine.Abort}) // never refused while open
 	s.result, s.phase = Aborted, over
 	a.record("abort", "because", why, "energised", fmt.Sprint(live))
+	a.Records = append(a.Records, fired...) // behind the line that a replay goes by
 	a.say("STOPPED", "by "+why+". Switch off at the wall, plug out. TREAT AS LIVE AND CHARGED.")
 	a.say("Later", "all that was read is kept; powerup resume goes on from nothing known.")
 	return a

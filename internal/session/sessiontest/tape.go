@@ -94,6 +94,7 @@ func (r *Tape) Again(away time.Duration) {
 		r.t.Fatal(err)
 	}
 	r.Session, r.Said = s, nil
+	r.Keep(session.Answered{Records: s.Missing()})
 	r.Now = session.Instant{Wall: r.Now.Wall.Add(away)}
 	r.Keep(s.Resume(r.Now, away))
 }
