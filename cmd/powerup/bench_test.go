@@ -2,14 +2,12 @@ package main
 
 import (
 	"crypto/sha256"
-	"fmt"
 	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
 	"slices"
-	"sync"
 	"testing"
 	"time"
 
@@ -128,44 +126,28 @@ func BenchmarkPlan(b *testing.B) {
 }
 
 // built are this program and an empty one, stripped as for a release.
-type built struct {
-	powerup, empty string
-	err            error
-}
-
-var buildBoth = sync.OnceValue(func() built {
-	dir, err := os.MkdirTemp("", "pubench")
-	if err != nil {
-		return built{err: err}
-	}
-	p := built{powerup: filepath.Join(dir, "powerup"), empty: filepath.Join(dir, "empty")}
+func built(b *testing.B) (powerup, empty string) {
+	b.Helper()
+	dir := b.TempDir()
+	powerup, empty = filepath.Join(dir, "powerup"), filepath.Join(dir, "empty")
 	source := filepath.Join(dir, "empty.go")
 	if err := os.WriteFile(source, []byte("package main\n\nfunc main() {}\n"), 0o600); err != nil {
-		return built{err: err}
+		b.Fatal(err)
 	}
-	for out, what := range map[string]string{p.powerup: ".", p.empty: source} {
+	for out, what := range map[string]string{powerup: ".", empty: source} {
 		c := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", out, what)
 		c.Env = append(os.Environ(), "CGO_ENABLED=0")
 		if text, err := c.CombinedOutput(); err != nil {
-			return built{err: fmt.Errorf("%w\n%s", err, text)}
+			b.Fatalf("%v\n%s", err, text)
 		}
 	}
-	return p
-})
-
-func programs(b *testing.B) built {
-	b.Helper()
-	p := buildBoth()
-	if p.err != nil {
-		b.Fatal(p.err)
-	}
-	return p
+	return powerup, empty
 }
 
 // Start is the whole life of `powerup --help` beside that of an empty program,
 // turn by turn. The goal is 3 times at the median.
 func BenchmarkStart(b *testing.B) {
-	p := programs(b)
+	powerup, empty := built(b)
 	var ours, theirs []time.Duration
 	run := func(name string, args ...string) time.Duration {
 		start := time.Now()
@@ -174,11 +156,11 @@ func BenchmarkStart(b *testing.B) {
 		}
 		return time.Since(start)
 	}
-	run(p.powerup, "--help") // from the disk once
-	run(p.empty)
+	run(powerup, "--help") // from the disk once
+	run(empty)
 	for b.Loop() {
-		ours = append(ours, run(p.powerup, "--help"))
-		theirs = append(theirs, run(p.empty))
+		ours = append(ours, run(powerup, "--help"))
+		theirs = append(theirs, run(empty))
 	}
 	a, c := median(ours), median(theirs)
 	b.ReportMetric(a.Seconds()*1e3, "median-ms")
@@ -194,7 +176,7 @@ func median(d []time.Duration) time.Duration {
 // BinarySize is no time: it reports the stripped program in MB of a million
 // bytes. The goal is 14 MB.
 func BenchmarkBinarySize(b *testing.B) {
-	p := programs(b)
+	powerup, empty := built(b)
 	size := func(path string) float64 {
 		info, err := os.Stat(path)
 		if err != nil {
@@ -203,9 +185,9 @@ func BenchmarkBinarySize(b *testing.B) {
 		return float64(info.Size()) / 1e6
 	}
 	for b.Loop() {
-		size(p.powerup)
+		size(powerup)
 	}
 	b.ReportMetric(0, "ns/op")
-	b.ReportMetric(size(p.powerup), "MB")
-	b.ReportMetric(size(p.empty), "empty-MB")
+	b.ReportMetric(size(powerup), "MB")
+	b.ReportMetric(size(empty), "empty-MB")
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"time"
 
 	"golang.org/x/term"
 
@@ -59,11 +60,21 @@ func askPassphrase(ctx context.Context, w world, prompt string) ([]byte, error) 
 	}()
 	select {
 	case <-ctx.Done():
-		return nil, left(errors.Join(context.Cause(ctx), term.Restore(fd, before)))
+		return nil, left(errors.Join(context.Cause(ctx), giveBack(fd, before)))
 	case a := <-got:
 		if errors.Is(a.err, io.EOF) {
 			return nil, left(console.ErrEnd)
 		}
 		return a.pass, a.err
 	}
+}
+
+// giveBack restores the terminal twice: the reader may be about to take the
+// echo away when the stop key comes.
+func giveBack(fd int, before *term.State) error {
+	if err := term.Restore(fd, before); err != nil {
+		return err
+	}
+	time.Sleep(settle)
+	return term.Restore(fd, before)
 }

@@ -204,7 +204,10 @@ func (h home) aborted(t *testing.T, p *pane, why string) {
 	if !strings.Contains(p.history(), liveAndCharged+".") {
 		t.Errorf("no caution at the end:\n%s", p.history())
 	}
-	last, _ := h.lastRecord(t)
+	last, lines := h.lastRecord(t)
+	for n := len(lines) - 1; last.Kind == "elapsed" && n > 0; n-- { // what lapsed stands behind the abort
+		last = lines[n-1]
+	}
 	if last.Kind != "abort" || last.Fields["because"] != why || last.Fields["energised"] != "true" {
 		t.Errorf("the record ends in %s %v", last.Kind, last.Fields)
 	}

@@ -77,8 +77,6 @@ type Block struct {
 	Lead   int    // blocks with the same number differ in nothing a hand inside the set would change
 	LampIn bool
 	Wait   bool  // a minimum time off stands before mains: a cold start
-	HT     bool  // high voltage can be present
-	Watch  bool  // a meter stands across the reservoir all the time
 	Gate   Facts // held before this block may be energised
 }
 

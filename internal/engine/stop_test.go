@@ -118,6 +118,9 @@ func TestTwoStopsInDoubtAtOnceMakeEverythingBeforeTheLaterPassTwice(t *testing.T
 	if s.Doubt != rung25+1 || !s.Wary {
 		t.Fatalf("after two: %+v", s)
 	}
+	if !twice(p, s, rung25) || twice(p, s, rung60) || twice(p, s, hold1) {
+		t.Error("not the slots up to the later, and no hold")
+	}
 	s = goOnTo(t, p, s, reading(p, heater))
 	if n := do(t, p, s, read1); n.Held.Has(heater) {
 		t.Error("a reading between the two passed once only")

@@ -153,6 +153,7 @@ func TestAFailedProofLeavesTheSetUnknown(t *testing.T) {
 	}{
 		{"the first line", State{}, Event{Kind: Prove, Proof: HalfProof}},
 		{"the second line", do(t, p, State{}, half, waitOver), Event{Kind: Prove, Proof: FullProof}},
+		{"the second line alone", State{}, Event{Kind: Prove, Proof: FullProof}},
 		{"the short proof, and mains is off", atIdle(t, p), Event{Kind: Prove, Proof: LeadProof}},
 		{"a node, which stays charged", charged, Event{Kind: ProveNode, Verdict: Query}},
 	} {
@@ -189,6 +190,30 @@ func TestWhatBelongsToThePeriodIsAskedAgainEvenWhenItWasLeft(t *testing.T) {
 	s := do(t, p, atIdle(t, p), Event{Kind: Leave}, plugOut, mainsOn)
 	if Cursor(p, s) != idleVolts {
 		t.Errorf("next is slot %d", Cursor(p, s))
+	}
+}
+
+func TestTheVeryFirstSlotIsLikeAnyOther(t *testing.T) {
+	p := only(toy(), insulation, joint)
+	if todo := Next(p, State{}); todo != (Todo{ProveFull, 0, 1}) {
+		t.Errorf("a dead test first: %+v", todo)
+	}
+	p = only(toy(), idleVolts, idleLamp)
+	if i := Cursor(p, State{}); i != 0 {
+		t.Errorf("what belongs to the period first: slot %d", i)
+	}
+	p = only(toy(), hold1, joint)
+	if s := do(t, p, upTo(t, p, reading(p, 0)), Event{Kind: Free}); !s.Held.Has(0) {
+		t.Error("a hold first: not released")
+	}
+	p = only(toy(), joint)
+	if s := do(t, p, upTo(t, p, reading(p, 0)), queried, Event{Kind: Agree}, Event{Kind: Accept}); !s.Held.Has(0) {
+		t.Error("a query first: not accepted")
+	}
+	p = only(toy(), tool, insulation)
+	p.Slots[0].Wait, p.Slots[1].Wait, p.Slots[1].Line, p.Slots[1].Block = true, true, 0, 0
+	if s := do(t, p, State{}, waitOver, read1, read1); !s.Held.Has(1) {
+		t.Error("a line that waits first: it waited twice")
 	}
 }
 

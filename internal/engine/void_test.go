@@ -83,7 +83,7 @@ func TestASecondAlterationLeavesWhatBelongsToTheSession(t *testing.T) {
 	p.Slots[heater].Life = Session
 	s := do(t, p, atEnd(t, p), Event{Kind: Alter, Class: couplingChanged})
 	s.Held = s.Held.With(heater)
-	if s = do(t, p, s, Event{Kind: Alter, Class: nothing}); s.Held.Has(fullHT) || !s.Held.Has(tool) {
+	if s = do(t, p, s, Event{Kind: Alter, Class: nothing}); s.Held.Has(fullHT) || !s.Held.Has(tool) || !s.Held.Has(heater) {
 		t.Errorf("held %v", s.Held)
 	}
 }

@@ -76,9 +76,12 @@ func TestFactsReachToTheirLastSlot(t *testing.T) {
 }
 
 func TestTheLastSlotOfTheLargestProcedureIsAsked(t *testing.T) {
-	p := &Procedure{Blocks: []Block{{}}, Slots: make([]Slot, MaxSlots)}
+	p := &Procedure{Blocks: []Block{{}}, Slots: make([]Slot, MaxSlots), Voids: []Facts{{}}, Solder: []bool{false}}
 	for i := range p.Slots {
 		p.Slots[i].Life, p.Slots[i].Line = Lasting, i
+	}
+	if err := p.Sound(); err != nil {
+		t.Error(err)
 	}
 	s := State{Held: lives(p, Lasting, Lasting)}
 	if i := Cursor(p, s); i != -1 {

@@ -3,6 +3,7 @@ package limits
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/powerup/internal/unit"
 )
@@ -91,10 +92,10 @@ type Series struct {
 
 // ValveOf returns the data of a type by any of its names, in capitals or not.
 func ValveOf(name string) (Valve, bool) {
-	for _, v := range Valves() {
+	for _, v := range valves() {
 		for _, n := range v.names() {
 			if strings.EqualFold(n, name) {
-				return v, true
+				return v.clone(), true
 			}
 		}
 	}
@@ -103,9 +104,35 @@ func ValveOf(name string) (Valve, bool) {
 
 // Valves returns every type, sorted by name.
 func Valves() []Valve {
+	all := slices.Clone(valves())
+	for i := range all {
+		all[i] = all[i].clone()
+	}
+	return all
+}
+
+// valves is the table, made once; what leaves this package is a copy.
+var valves = sync.OnceValue(func() []Valve {
 	all := slices.Concat(outputValves(), signalValves(), rectifierValves())
 	slices.SortFunc(all, func(a, b Valve) int { return strings.Compare(a.Type, b.Type) })
 	return all
+})
+
+func (v Valve) clone() Valve {
+	v.Sections = slices.Clone(v.Sections)
+	v.Output, v.Signal, v.Rectifier = copied(v.Output), copied(v.Signal), copied(v.Rectifier)
+	if v.Rectifier != nil {
+		v.Rectifier.Series = slices.Clone(v.Rectifier.Series)
+	}
+	return v
+}
+
+func copied[T any](p *T) *T {
+	if p == nil {
+		return nil
+	}
+	x := *p
+	return &x
 }
 
 func (v Valve) names() []string {

@@ -22,7 +22,7 @@ func (p *Plan) link() error {
 	for b, block := range p.Blocks {
 		eb := engine.Block{
 			ID: block.ID, Stage: p.stageNumber(block.Stage), Supply: block.Supply, Lead: p.lead(b),
-			LampIn: block.Lamp != nil, Wait: block.Cold > 0, HT: block.Supply >= engine.Raised, Watch: block.Watch,
+			LampIn: block.Lamp != nil, Wait: block.Cold > 0,
 		}
 		if block.Supply.Energised() {
 			eb.Gate = p.gate(b)

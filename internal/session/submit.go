@@ -189,11 +189,12 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
 	away = away.Round(time.Second) // as the record says it
 	a.record("resume", "away", away.String())
-	if away >= seconds("day") || s.dayIsOver(now) || now.Wall.Before(s.now.Wall) { // a clock set back tells no age
+	old := away >= seconds("day") || s.dayIsOver(now) || now.Wall.Before(s.now.Wall) // a clock set back tells no age
+	_ = s.step(engine.Event{Kind: engine.Interrupt})                                 // first: it looks where the work stood
+	if old {
 		_ = s.step(engine.Event{Kind: engine.Elapsed, Timer: engine.DayOver})
 		a.record("elapsed", "timer", "day-over")
 	}
-	_ = s.step(engine.Event{Kind: engine.Interrupt})
 	s.forgetLine()
 	s.phase, s.result = askBench, Running
 	s.now, s.entryAt, s.waitTo = now, now, Instant{}
