@@ -111,6 +111,9 @@ func mainsInsulationRule(c Case) (Window, error) {
 // couplingRule asks what the capacitor's leak would put on the grid with the
 // rail's full volts on the driver's anode, its valve cold: R = (V - v) Rg/v.
 func couplingRule(c Case) (Window, error) {
+	if err := c.testerWithin(c.couplingRating()); err != nil {
+		return Window{}, err
+	}
 	v, sum, guessed, err := c.rail()
 	if err != nil {
 		return Window{}, err
