@@ -96,34 +96,40 @@ func rampChecks() []Check {
 }
 
 // absoluteHT are the lines that hold whatever the circuit says: HT is positive,
-// and never above what the capacitors stand. With the lamp out, as on the first
-// full mains, their rating is the line; behind a lamp it may be passed for less
-// than half a minute, and 1.1 of it never.
+// and never above what the capacitors stand. A rating may be passed for less
+// than half a minute (common practice, no source); what was read and typed has
+// stood longer.
 func absoluteHT(c Case) (pass, stop Interval, sum string) {
 	zero, b := limits.BandOf("ht-reservoir.zero"), limits.BandOf("ht-reservoir.rating")
 	pass, stop = Interval{zero.PassLo, zero.PassHi}, Interval{zero.QueryLo, zero.QueryHi}
 	if c.Meter != nil && c.Meter.Kind == sheet.MovingCoil {
 		pass.Lo = stop.Lo // its needle rests no nearer to zero
 	}
-	rating := lowestRating(c.Set)
+	rating := c.lowestRating()
 	if !(rating > 0) {
 		return pass, stop, "no capacitor rating on the sheet"
 	}
-	most := b.QueryHi
-	if c.Lamp == nil {
-		most = b.PassHi
-	}
-	pass.Hi, stop.Hi = float64(rating)*b.PassHi, float64(rating)*most
+	pass.Hi, stop.Hi = float64(rating)*b.PassHi, float64(rating)*b.QueryHi
 	return pass, stop, fmt.Sprintf("capacitors %v: stop over %s", rating, volts(stop.Hi))
 }
 
 // lowestRating is the least rating of the two electrolytics, 0 when none is
 // known.
-func lowestRating(s *sheet.Set) unit.Volt {
+func (c Case) lowestRating() unit.Volt {
 	var least unit.Volt
-	for _, r := range []*unit.Volt{s.Reservoir.Rating, s.Second.Rating} {
-		if r != nil && (least == 0 || *r < least) {
-			least = *r
+	take := func(r unit.Volt) {
+		if r > 0 && (least == 0 || r < least) {
+			least = r
+		}
+	}
+	for _, r := range []*unit.Volt{c.Set.Reservoir.Rating, c.Set.Second.Rating} {
+		if r != nil {
+			take(*r)
+		}
+	}
+	for _, item := range []string{"reservoir", "second"} {
+		if x, ok := c.taken("stamped-volts", item); ok {
+			take(unit.Volt(x))
 		}
 	}
 	return least

@@ -129,9 +129,9 @@ var table = []Row{
 	},
 	{
 		ID: "INV-28", Kind: Numbers, Kept: []string{"internal/checks", "internal/plan"},
-		Says:   "HT above the lowest rating of its capacitors is a stop with the lamp out and a query behind it, above 1.1 of it always a stop; a set that works above 500 V is refused",
+		Says:   "HT above the lowest rating of its capacitors is a stop at once, which is stricter than the half minute that practice allows; a set that works above 500 V is refused",
 		Tests:  []string{"internal/checks TestCapacitorRatingIsAbsolute", "internal/checks TestFirstColdStart", "internal/plan TestRefusals/working HT above the scope"},
-		NotYet: "30 s above the rating behind the lamp are not timed; a rating read off the can is held against the HT without load, not against each reading; the sheet is not asked whether the set is a television or a transmitter",
+		NotYet: "the sheet is not asked whether the set is a television or a transmitter",
 	},
 	{
 		ID: "INV-29", Kind: Gate,

@@ -99,8 +99,8 @@ var bandsEnergised = []Band{
 		QueryLo: down, QueryHi: 1.01, Danger: High,
 	},
 	{
-		ID: "ht-reservoir.rating", What: "HT1 over the lowest capacitor rating, at any instant", PassLo: down, PassHi: 1,
-		QueryLo: down, QueryHi: 1.1, Danger: High,
+		ID: "ht-reservoir.rating", What: "HT1 over the lowest capacitor rating; what was read and typed has stood longer than it may", PassLo: down, PassHi: 1,
+		QueryLo: down, QueryHi: 1, Danger: High,
 	},
 	{
 		ID: "ht-reservoir.zero", What: "HT1 that reads nothing; under it the line is negative", Kind: unit.KindVolt,
