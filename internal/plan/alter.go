@@ -20,7 +20,8 @@ type Class struct {
 func (p *Plan) classes() {
 	p.Classes = []Class{
 		{"n", "", "nothing", false, func(Slot) bool { return false }},
-		{"m", "", "flex, plug, fuse or switch", true, letter("m")},
+		{"m", "", "flex, plug, fuse or switch", true, func(s Slot) bool { return letter("m")(s) || s.Stage == rampStage }},
+		{"l", "", "the bulb of the lamp box, replaced because it failed", false, bulb},
 		{"x", "", "mains transformer, or a tap re-wired", true, letter("x")},
 		{"y", "", "mains, aerial or earth capacitor", true, letter("y")},
 		{"h", "", "any electrolytic of the HT line", true, letter("h")},
@@ -35,6 +36,14 @@ func (p *Plan) classes() {
 		{"b", "", "found opened or boxed, not as planned", false, letter("b")},
 		{"?", "", "not sure", true, func(s Slot) bool { return s.Hold == "" && s.Check.Crit <= engine.G }},
 	}
+}
+
+// rampStage starts again from its first step after a new fuse or bulb (INV-51):
+// what blew the old one may still be there.
+const rampStage = "ramp"
+
+func bulb(s Slot) bool {
+	return s.Check.ID == "lamp-cold" || s.Check.ID == "lamp-fitted" || s.Stage == rampStage
 }
 
 // letter voids what the catalogue says of it.

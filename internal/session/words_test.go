@@ -229,3 +229,18 @@ func TestRecordSaysThatTheLineWasNotProvedAtVolts(t *testing.T) {
 		t.Errorf("the close line says %q", got)
 	}
 }
+
+// INV-51: what blew the old one may still be there.
+func TestNewBulbOrFuseStartsTheRampAgain(t *testing.T) {
+	for _, told := range []string{"touched l the bulb failed, a new one is in", "touched m the plug fuse blew, a new one is in"} {
+		r := sessiontest.NewTape(t, "table-radio", "two-meters")
+		r.Until("hold-2")
+		r.Say(told)
+		r.Until("ramp")
+		if id := r.Prompt().ID; id != "ramp/ht-reservoir#25" {
+			t.Errorf("after %q the ramp goes on at %s", told, id)
+		}
+		r.Until("")
+		closed(t, r)
+	}
+}
