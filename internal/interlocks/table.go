@@ -134,9 +134,10 @@ var table = []Row{
 		NotYet: "the sheet is not asked whether the set is a television or a transmitter",
 	},
 	{
-		ID: "INV-29", Kind: Gate,
-		Says:   "HT refuses until fixed bias was read at every grid",
-		NotYet: "a set sheet has no word for fixed bias: the set is judged as cathode-biased, and its grid reads far outside the window at the ceiling of the lamp",
+		ID: "INV-29", Kind: Gate, Kept: []string{"internal/plan"},
+		Says:   "HT refuses until fixed bias was read at every grid; such sets are refused by their sheet",
+		Tests:  []string{"internal/plan TestRefusals/fixed bias"},
+		NotYet: "a sheet that does not say is taken as cathode bias: its grid then reads far outside the window at the ceiling of the lamp",
 	},
 	{
 		ID: "INV-30", Kind: Gate, Kept: []string{"internal/plan"},

@@ -175,6 +175,7 @@ func TestRefusals(t *testing.T) {
 		{"meter that the HT over-runs", func(in *plan.Inputs) { in.Meters["general-digital"].MaxVolts = 400 }, "INV-41"},
 		{"meter unfit for mains", func(in *plan.Inputs) { in.Meters["general-digital"].Category = "none" }, "INV-41"},
 		{"training without a trainer's key", func(in *plan.Inputs) { in.Bench.Training = true }, "training"},
+		{"fixed bias", func(in *plan.Inputs) { in.Set.Output.Bias = "fixed" }, "INV-29"},
 		{"nothing against a shock", func(in *plan.Inputs) { in.Bench.RCD = false }, "neither an RCD nor an isolating transformer"},
 		{"no lamp for the transformer", func(in *plan.Inputs) { in.Bench.Lamps = []unit.Watt{100} }, "transformer alone"},
 		{"lamps too small for the ramp", func(in *plan.Inputs) { in.Bench.Lamps = []unit.Watt{25, 40} }, "INV-5"},

@@ -145,7 +145,8 @@ type OutputTransformer struct {
 
 // OutputStage has the parts round the output valve.
 type OutputStage struct {
-	Valve    string    `yaml:"valve"` // empty: the output type among the valves
+	Bias     string    `yaml:"bias" validate:"omitempty,oneof=cathode fixed"` // empty: not said, taken as cathode bias
+	Valve    string    `yaml:"valve"`                                         // empty: the output type among the valves
 	CathodeR *unit.Ohm `yaml:"cathode-resistor" validate:"omitempty,gt=0"`
 	GridLeak *unit.Ohm `yaml:"grid-leak" validate:"omitempty,gt=0"`
 	ScreenR  *unit.Ohm `yaml:"screen-resistor" validate:"omitempty,gte=0"` // 0: fed straight from HT2

@@ -22,6 +22,7 @@ const fullSet = `set:
   output-transformer: {primary: 380 Ω, speaker: 3 Ω, load: own speaker}
   valves: [ECH81, EL84]
   output-stage:
+    bias: cathode
     valve: EL84
     cathode-resistor: 135 Ω
     grid-leak: 470 kΩ
