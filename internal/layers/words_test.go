@@ -74,7 +74,7 @@ func TestWordsAreFound(t *testing.T) {
 		text string
 		want bool
 	}{
-		{"https://proxy." + "golang.org/x", true},
+		{"https://" + "proxy" + "." + "golang.org/x", true},
 		{"golang.org/x/term", false},
 		{"deb." + "debian.org", true},
 		{"see shar" + "ed/notes.md", true},
