@@ -6,6 +6,8 @@ import (
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/unit"
 )
 
 // owing is what must be read, or released, before mains goes on in a supply.
@@ -52,10 +54,21 @@ func (p *Plan) complete() error {
 			}
 		}
 	}
+	if !p.Boxed && !p.provesHT() { // INV-56
+		return fmt.Errorf("procedure %s: INV-56: the ramp never reads HT1 at %s of the tap or more, and hold 2 needs that\nhint: raise to 75 %% with the lamp in", p.Procedure.Name, limits.Lookup("two-sided").Value)
+	}
 	if second := p.secondFull(); second >= 0 && !p.Boxed && !p.readBefore("cold-start-peak", second) { // INV-47
 		return p.incomplete("cold-start-peak", engine.Full)
 	}
 	return nil
+}
+
+// provesHT tells whether HT1 is read, lamp in, where its window has two sides.
+func (p *Plan) provesHT() bool {
+	from := unit.Percent(limits.Lookup("two-sided").Value.Value)
+	return slices.ContainsFunc(p.Slots, func(s Slot) bool {
+		return !s.Look && s.Check.ID == "ht-reservoir" && p.Blocks[s.Block].Supply == engine.Raised && s.Rung >= from
+	})
 }
 
 // secondFull is the first block of the second stage at whole mains, or -1.

@@ -39,6 +39,9 @@ func (p *Plan) fit() error {
 			return err
 		}
 	}
+	if t := p.meter(testerLetter); t != nil {
+		return fitMeter(t, testerLetter, top)
+	}
 	return nil
 }
 

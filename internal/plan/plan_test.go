@@ -173,6 +173,16 @@ func TestRefusals(t *testing.T) {
 		{"profile", func(in *plan.Inputs) { in.Set.Mains.Profile = "us" }, `profile "us" is not known`},
 		{"rectifier without data", func(in *plan.Inputs) { in.Set.Rectifier = "XX99" }, "XX99"},
 		{"meter that the HT over-runs", func(in *plan.Inputs) { in.Meters["general-digital"].MaxVolts = 400 }, "INV-41"},
+		{"tester that the HT over-runs", func(in *plan.Inputs) { in.Meters["insulation-tester"].MaxVolts = 400 }, "INV-41"},
+		{"ramp that proves no HT", func(in *plan.Inputs) {
+			for i := range in.Procedure.Stages {
+				for j := range in.Procedure.Stages[i].Steps {
+					if s := &in.Procedure.Stages[i].Steps[j]; in.Procedure.Stages[i].Supply == "raised" && len(s.Raise) > 0 {
+						s.Raise = []unit.Percent{25, 50}
+					}
+				}
+			}
+		}, "INV-56"},
 		{"meter unfit for mains", func(in *plan.Inputs) { in.Meters["general-digital"].Category = "none" }, "INV-41"},
 		{"training without a trainer's key", func(in *plan.Inputs) { in.Bench.Training = true }, "training"},
 		{"fixed bias", func(in *plan.Inputs) { in.Set.Output.Bias = "fixed" }, "INV-29"},
