@@ -91,7 +91,6 @@ type Procedure struct {
 	Voids     []Facts // by Class
 	Solder    []bool  // by Class: the proof and what a splash may spoil went with it
 	AfterStop Facts   // holds and the look through the lamp: given again after a stop
-	Nodes     Nodes   // every node of the set
 }
 
 // Mode is how far the session is from a stop. The zero value works.

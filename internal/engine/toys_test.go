@@ -81,7 +81,6 @@ func toy() *Procedure {
 			valveChanged:    slots(heater, rung25, rung60, fullHT, coldPeak),
 		},
 		Solder: []bool{nothing: false, couplingChanged: true, valveChanged: false},
-		Nodes:  nodeMains | nodeHT,
 	}
 	return gated(p)
 }

@@ -18,6 +18,9 @@ var figuresMains = []Figure{
 	practice("insulation-condition", unit.Ohm(20e6), "insulation below is damp or tired, though within the limit"),
 	practice("warm-retest", 10*minute, "insulation is read again warm within this of switching off"),
 
+	practice("outlet-low", number(0.85), "volts read at an outlet below this times the profile's lowest are no mains: no window follows from them"),
+	practice("outlet-high", number(1.1), "and above this times its top"),
+
 	practice("isolation-floor", unit.Ohm(2e6), "isolating transformer, each output pole to its own input pins and to earth, at least"),
 	practice("floating-floor", unit.Ohm(20e6), "chassis to earth or to the pins with everything connected, more than"),
 	practice("switch-open", unit.Ohm(2e6), "an open mains switch has at least"),

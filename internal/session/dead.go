@@ -154,8 +154,9 @@ func (s *Session) noteMains(a *Answered, fields []Field, words []string) {
 			continue
 		}
 		e, _ := unit.ParseEntry(unit.KindVolt, words[n])
-		x, p := unit.Volt(e.Value), s.plan.Profile
-		if s.mainsRead = x; !(x >= 0.85*p.MainsLow && x <= 1.1*p.MainsTop) {
+		low := unit.Volt(volts("outlet-low")) * s.plan.Profile.MainsLow
+		high := unit.Volt(volts("outlet-high")) * s.plan.Profile.MainsTop
+		if s.mainsRead = unit.Volt(e.Value); !(s.mainsRead >= low && s.mainsRead <= high) {
 			s.mainsRead = 0
 			a.say("Mains?", fmt.Sprintf("%s is no mains of this country: not used. Read the outlet again at the next proof.", show(unit.KindVolt, e.Value)))
 		}

@@ -40,7 +40,7 @@ func (s *Session) put(a *Answered, r Reading, by *judged) error {
 		}
 		return err
 	}
-	r.Number, r.At, r.mono, r.Counted = len(s.wrote)+1, s.now.Wall, s.now.Mono, true
+	r.Number, r.At, r.mono = len(s.wrote)+1, s.now.Wall, s.now.Mono
 	if r.Verdict == engine.Query && s.state.Mode != mode {
 		r.Verdict, r.Reason = engine.Stop, r.Reason+"; a second query on "+slot.Check.Path
 	}
@@ -116,7 +116,6 @@ func (s *Session) tellReading(a *Answered, r Reading, by *judged) {
 		if by != nil && by.window.Sum != "" {
 			a.say("Why", by.window.Sum)
 		}
-		s.queried = s.now
 	default:
 		s.tellStop(a, r, by)
 	}

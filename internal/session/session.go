@@ -44,7 +44,6 @@ type Session struct {
 	rungAt    Instant // of the first reading at this rung
 	readAt    Instant // of the newest energised reading
 	rung      unit.Percent
-	queried   Instant // when the open query was first read
 	counts    Counts
 	result    Result
 	weak      map[string]bool // slots judged by typical values
@@ -76,7 +75,6 @@ type Reading struct {
 	Raw     string
 	Value   unit.Quantity
 	Verdict engine.Verdict
-	Counted bool
 	Reason  string
 	At      time.Time
 
