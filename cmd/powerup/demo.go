@@ -40,7 +40,7 @@ func runDemo(ctx context.Context, w world, o runOptions, args []string) error {
 		return err
 	}
 	clock := newBenchClock(w.clock.now().Wall)
-	j := job{sources: src, plan: p, practice: true, clock: clock}
+	j := job{sources: src, plan: p, practice: true, clock: clock, command: w.command()}
 	if j.signer, err = practiceSigner(); err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Wri
 		driven = errors.Join(a.lost, quiet{errUsage})
 	}
 	if d.session.Result() != session.Tested {
-		fmt.Fprintf(out, "Record      %s\n            open, not signed\nTo go on    powerup resume %s\n", j.path, shell(j.path))
+		fmt.Fprintf(out, "Record      %s\n            open, not signed\nTo go on    %s resume %s\n", j.path, j.command, shell(j.path))
 		return driven
 	}
 	if err := log.Close(); err != nil {
@@ -50,7 +50,7 @@ func (j *job) sayWhere(out io.Writer) {
 		signers, principal, flag = practiceSigners(), "practice", " --practice"
 	}
 	file := shell(j.path)
-	fmt.Fprintf(out, "Record      %s\nCheck it    powerup verify%s %s\n", j.path, flag, file)
+	fmt.Fprintf(out, "Record      %s\nCheck it    %s verify%s %s\n", j.path, j.command, flag, file)
 	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s < %s\n", shell(signers), shell(principal), j.namespace(), shell(j.path+".sig"), file)
 	fmt.Fprintln(out, "Says        who, what file, what order, unchanged since. Not that it is safe.")
 }

@@ -9,6 +9,6 @@ import (
 
 func main() {
 	os.Exit(run(world{
-		in: os.Stdin, out: os.Stdout, err: os.Stderr, args: os.Args[1:], clock: newWallClock(),
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, args: os.Args[1:], started: startedBy(os.Args[0]), clock: newWallClock(),
 	}))
 }

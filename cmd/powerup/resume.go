@@ -41,6 +41,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	practice := j.practice
 	j.clock = w.clock
+	j.command = w.command()
 	if err := j.attach(ctx, w, answers); err != nil {
 		return err
 	}

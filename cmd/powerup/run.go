@@ -58,6 +58,7 @@ type job struct {
 	practice bool
 	signer   transcriptlog.Signer
 	clock    clock
+	command  string // what a command line for the user begins with
 	console  console.Prompter
 }
 
@@ -83,7 +84,7 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 		return err
 	}
 	sayRemarks(w.err, src.set, p)
-	j := job{sources: src, plan: p, clock: w.clock}
+	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err
 	}

@@ -1,8 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"io"
 	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
 
 	"github.com/mattn/go-isatty"
 )
@@ -13,6 +17,7 @@ type world struct {
 	in       io.Reader
 	out, err io.Writer
 	args     []string
+	started  string // how the user started the program; empty: powerup
 	clock    clock
 	terminal *bool // nil: asked of the operating system
 }
@@ -29,3 +34,19 @@ func isTerminal(x any) bool {
 	f, ok := x.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
 }
+
+// startedBy is the command that a user types to start this program again, as
+// this one was started.
+func startedBy(arg0 string) string {
+	dir := filepath.Dir(arg0)
+	switch {
+	case filepath.Base(dir) == "exe" && strings.Contains(dir, "go-build"):
+		return "go run ./cmd/powerup" // from a clone
+	case runtime.GOOS == "windows" && filepath.Base(arg0) == arg0:
+		return strings.TrimSuffix(arg0, ".exe")
+	}
+	return shell(arg0)
+}
+
+// command is what a command line for the user begins with.
+func (w world) command() string { return cmp.Or(w.started, "powerup") }

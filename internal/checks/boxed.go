@@ -32,6 +32,7 @@ func warmChecks() []Check {
 			Cautions: []string{"plug-out", "hot-parts"},
 			Void:     "xt",
 			Items:    func(*sheet.Set) []string { return slices.Clone(hotItems[:]) },
+			Follows:  []string{"primary-winding"},
 			Rule:     hotRule,
 		},
 		{

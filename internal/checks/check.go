@@ -58,7 +58,8 @@ type Check struct {
 	Retest   bool                              // QUERY of class S: re-measured, never accepted
 	Items    func(*sheet.Set) []string         // nil: once, with no item
 	Rule     func(Case) (Window, error)        // nil for letters and text
-	Inputs   []string                          // Derived: the checks it follows from
+	Follows  []string                          // the checks whose readings its window is computed from
+	Inputs   []string                          // Derived: the checks it is worked out from
 	Derive   func(Case) (unit.Quantity, error) // Derived: its value, from what is Taken
 }
 

@@ -27,7 +27,8 @@ func lineChecks() []Check {
 		},
 		Cautions: []string{"stored-charge"},
 		Void:     voidSolder, Path: "ht", Charges: nil,
-		Rule: lineRule,
+		Follows: []string{"ht-line-60"},
+		Rule:    lineRule,
 	}
 	kick := line
 	kick.ID, kick.Title, kick.Short, kick.Rule = "ht-line-kick", "HT line to chassis, at once", "kick", kickRule
@@ -41,7 +42,7 @@ func lineChecks() []Check {
 	minute.ID, minute.Title, minute.Short, minute.Rule = "ht-line-60", "HT line to chassis, after a minute", "60 s", minuteRule
 	minute.Method = "The same leads, untouched, one minute on."
 	for _, c := range []*Check{&kick, &minute} {
-		c.Crit, c.Life, c.Danger, c.Path = engine.E, engine.Lasting, limits.Neither, ""
+		c.Crit, c.Life, c.Danger, c.Path, c.Follows = engine.E, engine.Lasting, limits.Neither, "", nil
 	}
 	return []Check{kick, minute, line, dischargePath()}
 }
@@ -151,12 +152,14 @@ func leakChecks() []Check {
 		},
 		Cautions: []string{"insulation-test", "stored-charge"},
 		Void:     "hop", Path: "ht", Charges: []sheet.Node{sheet.HT1, sheet.HT2},
-		Rule: leakRule,
+		Follows: []string{"ht-leak-60"},
+		Rule:    leakRule,
 	}
 	first := leak
 	first.ID, first.Title, first.Short = "ht-leak-60", "HT line at 250 V, after one minute", "250V 60"
 	first.Crit, first.Danger, first.Path = engine.E, limits.Neither, ""
 	first.Method = "The same leads, untouched, one minute on. Forming makes it fall from here."
+	first.Follows = nil
 	first.Rule = func(c Case) (Window, error) {
 		d, err := c.leakDraft("ht-leak-60")
 		if err != nil {
@@ -187,6 +190,9 @@ func (c Case) leakDraft(id string) (draft, error) {
 	v, series, err := c.leakSource()
 	if err != nil {
 		return draft{}, err
+	}
+	if r := c.lowestRating(); r > 0 && v > r {
+		return draft{}, fmt.Errorf("INV-34: a capacitor of the HT line stands %v, and the test puts %v on it\nhint: fit one of the right rating, or test at less", r, v)
 	}
 	p := htPath(c.Set)
 	path, sum := 0.0, p.sum

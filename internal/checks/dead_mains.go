@@ -212,7 +212,8 @@ func plugFuse() Check {
 		Meaning:  "it has blown: find out why before another goes in",
 		Cautions: []string{"plug-out"},
 		Void:     "m", Path: "mains",
-		Items: plugFuseMark().Items, Rule: func(c Case) (Window, error) { return c.fuseWindow("plug-fuse-mark") },
+		Follows: []string{"plug-fuse-mark"},
+		Items:   plugFuseMark().Items, Rule: func(c Case) (Window, error) { return c.fuseWindow("plug-fuse-mark") },
 	}
 }
 

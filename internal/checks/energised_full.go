@@ -24,6 +24,7 @@ func fullChecks() []Check {
 				"mains rose meanwhile: read the set volts again",
 				"meter overshoots while it changes range: fix its range and start again",
 			},
+			Follows:  []string{"stamped-volts"},
 			Cautions: fullCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: coldStartRule,
 		},
 		{

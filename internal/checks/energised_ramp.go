@@ -25,6 +25,7 @@ func rampChecks() []Check {
 				"cathodes still warming: read again after three minutes",
 				"mains moved between set volts and HT: read both again together",
 			},
+			Follows:  []string{"stamped-volts"},
 			Cautions: htCautions, Void: voidHT, Life: engine.Lasting, Path: "ht", Rule: htReservoirRule,
 		},
 		{

@@ -8,6 +8,18 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
+func TestLineIsNotTestedAboveItsCapacitors(t *testing.T) {
+	for _, rating := range []unit.Volt{450, 200} {
+		s := fullRadio()
+		s.Second.Rating = new(rating)
+		k := caseFor(t, s, "")
+		_, err := leakRule(k)
+		if got := err != nil && strings.Contains(err.Error(), "INV-34"); got != (rating < 250) {
+			t.Errorf("rated %v: %v", rating, err)
+		}
+	}
+}
+
 // INV-34: no test puts more on a part than it stands.
 func TestCouplingCapacitorIsNotTestedAboveItsRating(t *testing.T) {
 	tester := &sheet.Meter{Name: "tester", Kind: sheet.Tester, AutoRange: true, Functions: []sheet.Span{

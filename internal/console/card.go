@@ -72,8 +72,11 @@ func (c card) block(b plan.Block) {
 		}
 	}
 	c.row("POSITION", text)
+	if b.Stands != "" {
+		c.row("", b.Stands)
+	}
 	if b.Note != "" {
-		c.row("", b.Note)
+		c.row("Note", b.Note)
 	}
 }
 

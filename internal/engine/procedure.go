@@ -66,6 +66,7 @@ type Slot struct {
 	HTLine   bool  // read on the HT line: refused while a shorting clip is on it
 	Derived  bool  // computed from other readings
 	From     Facts // Derived: those readings, as far as they outlive a period; it falls with any of them
+	Follows  Facts // earlier readings that its window follows from: taken back, they take it with them
 }
 
 // Block is one lead position in one state of the supply: from putting the leads

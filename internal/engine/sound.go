@@ -93,6 +93,9 @@ func (p *Procedure) fromFault(i int) string {
 		if s.From.Has(j) && (j >= i || p.Slots[j].Life == Period) {
 			return "it is computed from what is not read before it, or lapses with the period"
 		}
+		if s.Follows.Has(j) && j >= i {
+			return "its window follows from what is not read before it"
+		}
 	}
 	return ""
 }

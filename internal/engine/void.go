@@ -110,11 +110,13 @@ func mend(p *Procedure, s State, e Event) State {
 }
 
 // retract ends slot i and what may have been decided by it: what it gave, the
-// rest of its line, and what was read after it on its path.
+// rest of its line, what was read after it on its path, and what was judged by a
+// window that followed from any of these.
 func retract(p *Procedure, s State, i int) State {
 	f := p.Slots[i].Gives.With(i)
 	for j := i + 1; j < len(p.Slots); j++ {
-		if p.Slots[j].Line == p.Slots[i].Line || p.Slots[j].Path&p.Slots[i].Path != 0 {
+		slot := &p.Slots[j]
+		if slot.Line == p.Slots[i].Line || slot.Path&p.Slots[i].Path != 0 || slot.Follows.And(f) != (Facts{}) {
 			f = f.With(j)
 		}
 	}

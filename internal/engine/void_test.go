@@ -103,12 +103,13 @@ func TestWhatWasTakenBackTakesWithItWhatWasDecidedByIt(t *testing.T) {
 	p := toy()
 	p.Slots[rung60].Path = 0
 	p.AfterStop = slots(hold1, hold2)
+	p.Slots[coldPeak].Follows = slots(insulation)
 	for _, c := range []struct {
 		slot int
 		gone Facts
 		why  string
 	}{
-		{insulation, slots(insulation, coupling, idleLamp, hold1, hold2), "the rest of its line, what was read after it on its path, the releases"},
+		{insulation, slots(insulation, coupling, idleLamp, coldPeak, hold1, hold2), "the rest of its line, what was read after it on its path, what was judged by a window that follows from it, the releases"},
 		{joint, slots(joint, fullHT, drop, hold1, hold2), "nothing before it, and what was computed from what is gone"},
 		{rung60, slots(rung60, look, hold1, hold2), "what it gave"},
 	} {

@@ -47,9 +47,8 @@ var table = []Row{
 	},
 	{
 		ID: "INV-08", Kind: Gate, Kept: []string{"internal/session"},
-		Says:   "a proof of dead ends 15 minutes after the last entry and 60 minutes after it was made, when the plug goes in, and at every break",
-		Tests:  []string{"internal/session TestLateLineIsNotUsed", "internal/session TestComputerAsleepEndsAProof", "internal/interlocks TestAProofEndsAfterAnHour"},
-		NotYet: "that somebody left the bench cannot be seen: the standing line says that the proof then ends",
+		Says:  "a proof of dead ends 15 minutes after the last entry and 60 minutes after it was made, when the plug goes in, and at every break; that somebody left the bench no program sees: the standing line says that the proof then ends",
+		Tests: []string{"internal/session TestLateLineIsNotUsed", "internal/session TestComputerAsleepEndsAProof", "internal/interlocks TestAProofEndsAfterAnHour"},
 	},
 	{ID: "INV-09", Kind: Gate, Tests: []string{"internal/engine TestTheWholeWorkInItsOrder"}},
 	{ID: "INV-10", Kind: Gate, Tests: []string{"internal/engine TestRungsInTheWrongOrderAreStoppedAtTheFirst"}},
@@ -64,8 +63,11 @@ var table = []Row{
 	},
 	{
 		ID: "INV-16", Kind: Numbers, Kept: []string{"internal/unit", "internal/checks"},
-		Says:  "a number has its own unit or the prompt's, and one read with mains on is judged by the volts at the set's primary, read on its line or at the outlet before",
-		Tests: []string{"internal/unit TestBothDoorsRefuse", "internal/checks TestVoltsOnTheSetBeforeTheyAreRead"},
+		Says: "a number has its own unit or the prompt's, and one read with mains on is judged by the volts at the set's primary, read on its line, or at the outlet before and after, which agree",
+		Tests: []string{
+			"internal/unit TestBothDoorsRefuse", "internal/checks TestVoltsOnTheSetBeforeTheyAreRead",
+			"internal/session TestOutletThatMovedTakesBackWhatWasReadBetween",
+		},
 	},
 	{
 		ID: "INV-17", Kind: Load, Kept: []string{"internal/plan"},
@@ -82,8 +84,11 @@ var table = []Row{
 	},
 	{
 		ID: "INV-19", Kind: Gate, Kept: []string{"cmd/powerup"},
-		Says:  "a record carries the set sheet it was made with, so a changed sheet begins a new record",
-		Tests: []string{"cmd/powerup TestCommandLine/demo"},
+		Says: "a record carries the set sheet it was made with, so a changed sheet begins a new record; a reading taken back takes with it what was judged by a window that follows from it",
+		Tests: []string{
+			"cmd/powerup TestCommandLine/demo", "internal/engine TestWhatWasTakenBackTakesWithItWhatWasDecidedByIt",
+			"internal/checks TestEveryReadingThatMovesAWindowIsNamed",
+		},
 	},
 	{
 		ID: "INV-20", Kind: Gate, Kept: []string{"internal/session"},
@@ -92,18 +97,19 @@ var table = []Row{
 	},
 	{
 		ID: "INV-21", Kind: Gate, Kept: []string{"internal/engine", "internal/checks", "internal/session"},
-		Says: "insulation, earth bond and the ohms of the HT line stand for a day from their reading; meters, RCD, lamp and tool for one session",
+		Says: "insulation, earth bond and the ohms of the HT line stand for a day from their reading, and fall with touched d, moved or damp; meters, RCD, lamp and tool for one session",
 		Tests: []string{
 			"internal/engine TestADayEndsWhatLastsADay", "internal/session TestAfterADayInsulationAndLineAreReadAgain",
 			"internal/session TestDayIsCountedFromTheReadingNotFromThePark",
 		},
-		NotYet: "moved or damp has no letter of its own: answer ? to have them read again",
 	},
 	{ID: "INV-22", Kind: Gate, Tests: []string{"internal/engine TestASecondQueryOnOnePathIsAStop", "internal/engine TestSixOpenQueriesHoldMainsUntilOneIsRepaired"}},
 	{
 		ID: "INV-23", Kind: Gate,
-		Tests:  []string{"internal/session TestPersonsQueryIsNeverAccepted", "internal/session TestGateQueryNeedsASecondReading", "internal/session TestInsulationInPoorConditionMayBeAccepted"},
-		NotYet: "whether a second reading came from another meter, another way or later is told by the prompt and not asked; a second person cannot accept",
+		Tests: []string{
+			"internal/session TestPersonsQueryIsNeverAccepted", "internal/session TestGateQueryNeedsASecondReading",
+			"internal/session TestSecondReadingHasItsOwnRoute", "internal/session TestInsulationInPoorConditionMayBeAccepted",
+		},
 	},
 	{
 		ID: "INV-24", Kind: Gate, Kept: []string{"internal/plan"},
@@ -112,15 +118,13 @@ var table = []Row{
 	},
 	{
 		ID: "INV-25", Kind: Load, Kept: []string{"internal/plan"},
-		Says:   "every lead is clipped on dead and stays while mains is on: there is no step with a probe in the hand",
-		Tests:  []string{"internal/plan TestLeadsMoveBetweenBlocksOnly"},
-		NotYet: "an author's note is text, and nothing judges what it asks for",
+		Says:  "every lead is clipped on dead and stays while mains is on: there is no step with a probe in the hand, and a file's note is shown as its author's, overriding nothing",
+		Tests: []string{"internal/plan TestLeadsMoveBetweenBlocksOnly", "internal/session TestNoteOfTheFileOverridesNothing"},
 	},
 	{
 		ID: "INV-26", Kind: Gate, Kept: []string{"internal/plan", "internal/session"},
-		Says:   "mains refuses until it was said who is within call; with nobody an entry is due every 15 minutes, or mains counts as left on",
-		Tests:  []string{"internal/plan TestMainsNeedsWhatTheInterlocksSay", "internal/session TestNobodyWithinCallIsHeard"},
-		NotYet: "that a cover lies over the chassis is told and not asked",
+		Says:  "mains refuses until it was said who is within call; with nobody the word that switches on says that the chassis is covered, and an entry is due every 15 minutes, or mains counts as left on",
+		Tests: []string{"internal/plan TestMainsNeedsWhatTheInterlocksSay", "internal/session TestNobodyWithinCallIsHeard", "internal/session TestAloneTheChassisIsCovered"},
 	},
 	{
 		ID: "INV-27", Kind: Screen, Kept: []string{"internal/session", "internal/console"},
@@ -129,15 +133,14 @@ var table = []Row{
 	},
 	{
 		ID: "INV-28", Kind: Numbers, Kept: []string{"internal/checks", "internal/plan"},
-		Says:   "HT above the lowest rating of its capacitors is a stop at once, which is stricter than the half minute that practice allows; a set that works above 500 V is refused",
-		Tests:  []string{"internal/checks TestCapacitorRatingIsAbsolute", "internal/checks TestFirstColdStart", "internal/plan TestRefusals/working HT above the scope"},
-		NotYet: "the sheet is not asked whether the set is a television or a transmitter",
+		Says:  "HT above the lowest rating of its capacitors is a stop at once, which is stricter than the half minute that practice allows; a set that works above 500 V is refused, and no set sheet can describe a television",
+		Tests: []string{"internal/checks TestCapacitorRatingIsAbsolute", "internal/checks TestFirstColdStart", "internal/plan TestRefusals/working HT above the scope"},
 	},
 	{
 		ID: "INV-29", Kind: Gate, Kept: []string{"internal/plan"},
-		Says:   "HT refuses until fixed bias was read at every grid; such sets are refused by their sheet",
-		Tests:  []string{"internal/plan TestRefusals/fixed bias"},
-		NotYet: "a sheet that does not say is taken as cathode bias: its grid then reads far outside the window at the ceiling of the lamp",
+		Says:    "HT refuses until fixed bias was read at every grid",
+		Tests:   []string{"internal/plan TestRefusals/fixed bias", "internal/session TestCathodeAtChassisIsNeverEnergised"},
+		Refused: "fixed bias, by its sheet; on a sheet that does not say, the cathode reads 0 ohms to chassis, dead, and that stops",
 	},
 	{
 		ID: "INV-30", Kind: Gate, Kept: []string{"internal/plan"},
@@ -162,9 +165,8 @@ var table = []Row{
 	},
 	{
 		ID: "INV-34", Kind: Numbers, Kept: []string{"internal/checks"},
-		Says:   "no test puts more on a part than it stands, or joins anything but the points that are named",
-		Tests:  []string{"internal/checks TestCouplingCapacitorIsNotTestedAboveItsRating"},
-		NotYet: "only the coupling capacitor's rating is held against the tester; for the rest each check says in words what is lifted, joined and set",
+		Says:  "no test puts more on a capacitor of the sheet than it stands; what is lifted, joined and set each check says in words",
+		Tests: []string{"internal/checks TestCouplingCapacitorIsNotTestedAboveItsRating", "internal/checks TestLineIsNotTestedAboveItsCapacitors"},
 	},
 	{
 		ID: "INV-35", Kind: Numbers, Kept: []string{"internal/session"},
@@ -173,16 +175,17 @@ var table = []Row{
 	},
 	{
 		ID: "INV-36", Kind: Gate, Kept: []string{"internal/session"},
-		Says:   "a set is handed back only boxed, with its touch current read and no query open",
-		Tests:  []string{"internal/session TestSetIsHandedBackOnlyAfterItsTouchCurrent", "internal/session TestBoxedPartEndsNotHandedBackWithoutATouchNetwork"},
-		NotYet: "that the owner was told the cautions is asked with close, and has no answer of its own",
+		Says: "a set is handed back only boxed, with its touch current read, no query open, and by a close that says that the owner has the cautions",
+		Tests: []string{
+			"internal/session TestSetIsHandedBackOnlyAfterItsTouchCurrent", "internal/session TestBoxedPartEndsNotHandedBackWithoutATouchNetwork",
+			"internal/session TestOwnerWithoutTheCautionsGetsNothingBack",
+		},
 	},
 	{ID: "INV-37", Kind: Gate, Tests: []string{"internal/session TestNonsenseNeverPasses"}},
 	{
 		ID: "INV-38", Kind: Load, Kept: []string{"internal/spec", "internal/plan"},
-		Says:   "a step names a check of the catalogue, a hold or a raise, and none of them defeats an RCD, a fuse, an earth or an interlock",
-		Tests:  []string{"internal/plan TestRefusals/check nobody knows"},
-		NotYet: "an author's note is text, and nothing judges what it asks for",
+		Says:  "a step names a check of the catalogue, a hold or a raise, and none of them defeats an RCD, a fuse, an earth or an interlock; a file's note is shown as its author's, overriding nothing",
+		Tests: []string{"internal/plan TestRefusals/check nobody knows", "internal/session TestNoteOfTheFileOverridesNothing"},
 	},
 	{
 		ID: "INV-39", Kind: Record, Kept: []string{"internal/transcriptlog", "cmd/powerup"},
@@ -196,9 +199,8 @@ var table = []Row{
 	},
 	{
 		ID: "INV-41", Kind: Load, Kept: []string{"internal/plan"},
-		Says:   "a meter that stands less than the HT without load at top mains, or less than CAT II, is refused by its sheet",
-		Tests:  []string{"internal/plan TestRefusals/meter that the HT over-runs", "internal/plan TestRefusals/tester that the HT over-runs", "internal/plan TestRefusals/meter unfit for mains"},
-		NotYet: "leads and clips count as their meter's sheet says",
+		Says:  "a meter that stands less than the HT without load at top mains, or less than CAT II, is refused by its sheet, which speaks for its leads and clips too",
+		Tests: []string{"internal/plan TestRefusals/meter that the HT over-runs", "internal/plan TestRefusals/tester that the HT over-runs", "internal/plan TestRefusals/meter unfit for mains"},
 	},
 	{
 		ID: "INV-42", Kind: Gate, Kept: []string{"internal/checks", "internal/plan"},
@@ -231,8 +233,7 @@ var table = []Row{
 	},
 	{
 		ID: "INV-48", Kind: Gate,
-		Tests:  []string{"internal/plan TestLeadsMoveBetweenBlocksOnly"},
-		NotYet: "whether valves, rectifier and lamp stand as the stage wants is told before power, and only joints and a changed lamp are asked for",
+		Tests: []string{"internal/plan TestLeadsMoveBetweenBlocksOnly", "internal/session TestPowerDeclaresHowTheSetStands", "internal/plan TestRefusals/stage nobody knows"},
 	},
 	{
 		ID: "INV-49", Kind: Load, Kept: []string{"internal/checks"},
@@ -247,14 +248,13 @@ var table = []Row{
 	},
 	{
 		ID: "INV-51", Kind: Gate, Kept: []string{"internal/plan", "internal/session"},
-		Says:   "after a new lamp or fuse the volts start again at the first step",
-		Tests:  []string{"internal/session TestNewBulbOrFuseStartsTheRampAgain"},
-		NotYet: "it is told with touched l or touched m; nobody is asked",
+		Says:  "after a new lamp or fuse, told as touched l or m, the volts start again at the first step",
+		Tests: []string{"internal/session TestNewBulbOrFuseStartsTheRampAgain"},
 	},
 	{
-		ID: "INV-52", Kind: Gate,
-		Says:   "no set is dead without the discharge tool, and a proof is read at the HT negative",
-		NotYet: "the line of each proof tells the tool and where black goes, and the record repeats it; neither is asked for",
+		ID: "INV-52", Kind: Gate, Kept: []string{"internal/session"},
+		Says:  "no set is dead without the discharge tool, whose use is part of each proof's line, and a proof is read at the HT negative",
+		Tests: []string{"internal/session TestProofRefusesWhatIsNotDead/the tool left in its drawer", "internal/session TestProofRefusesWhatIsNotDead/the tool not used before a move"},
 	},
 	{
 		ID: "INV-53", Kind: Load, Kept: []string{"internal/checks"},
@@ -269,9 +269,8 @@ var table = []Row{
 	},
 	{
 		ID: "INV-55", Kind: Gate, Kept: []string{"internal/plan"},
-		Says:   "without the test of the HT line at volts the first step of the ramp is held 10 minutes, and the record says that the line was not proved at volts",
-		Tests:  []string{"internal/plan TestWithoutATesterTheFirstHTIsHeldTenMinutes", "internal/session TestRecordSaysThatTheLineWasNotProvedAtVolts"},
-		NotYet: "it is the first step that is held, not the lowest that gives more than 20 V",
+		Says:  "without the test of the HT line at volts each step of the ramp is held 10 minutes until one that surely shows HT, and the record says that the line was not proved at volts",
+		Tests: []string{"internal/plan TestWithoutATesterTheFirstHTIsHeldTenMinutes", "internal/session TestRecordSaysThatTheLineWasNotProvedAtVolts"},
 	},
 	{
 		ID: "INV-56", Kind: Gate, Kept: []string{"internal/checks", "internal/plan"},

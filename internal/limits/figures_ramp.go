@@ -7,6 +7,7 @@ var figuresRamp = []Figure{
 	practice("step-reached", unit.Percent(2), "of tap volts: a step counts as reached within"),
 	practice("ceiling-step", unit.Percent(5), "of tap volts: a lamp's ceiling is rounded down to"),
 	practice("not-at-volts-hold", unit.Second(600), "HT line not tested at volts: the first step that shows HT is held"),
+	practice("emits-from", unit.Percent(40), "of tap volts: below it a valve rectifier may give nothing at all"),
 	practice("dwell", unit.Second(60), "stay on a step on the first pass"),
 	practice("settling", unit.Second(20), "stay on a step passed before"),
 	practice("settled", 3*minute, "at a step: readings have settled, and HT may no longer stand at its valves-cold figure"),
@@ -22,8 +23,6 @@ var figuresRamp = []Figure{
 	practice("ht-fall", unit.Percent(2), "HT that falls by more in a minute at constant mains: off at once"),
 	practice("part-hot", unit.Celsius(60), "a part not meant to run hot that passes this: off at once"),
 	practice("part-hot-time", 5*minute, "when it does so within"),
-	practice("unproved-hold", 10*minute, "HT line not proved at volts: the first step that shows HT is held for"),
-	practice("ht-showing", unit.Volt(20), "a valve rectifier shows HT above"),
 
 	practice("slope-readings", number(3), "a slope is taken from at least so many readings"),
 	practice("slope-span", 2*minute, "and over at least"),

@@ -34,6 +34,7 @@ func (p *Plan) classes() {
 		{"p", "", "another part, soldered", true, letter("p")},
 		{"t", "", "the tap was found moved", false, letter("t")},
 		{"b", "", "found opened or boxed, not as planned", false, letter("b")},
+		{"d", "", "moved to another place, or damp", false, daily},
 		{"?", "", "not sure", true, func(s Slot) bool { return s.Hold == "" && s.Check.Crit <= engine.G }},
 	}
 }
@@ -45,6 +46,9 @@ const rampStage = "ramp"
 func bulb(s Slot) bool {
 	return s.Check.ID == "lamp-cold" || s.Check.ID == "lamp-fitted" || s.Stage == rampStage
 }
+
+// daily are the readings that stand for a day at most (INV-21).
+func daily(s Slot) bool { return s.Check.Life == engine.Day }
 
 // letter voids what the catalogue says of it.
 func letter(l string) func(Slot) bool {

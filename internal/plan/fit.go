@@ -58,19 +58,33 @@ func fitMeter(m *sheet.Meter, letter string, top unit.Volt) error {
 func round(v unit.Volt) string { return unit.Round(v.Quantity(), 3).String() }
 
 // notAtVolts makes up for a kit that cannot test the HT line at volts (INV-55):
-// the first step that shows HT is held ten minutes under the HT watch.
+// each step up to the first that surely shows HT is held ten minutes under the
+// HT watch.
 func (p *Plan) notAtVolts() {
 	if p.AtVolts() {
 		return
 	}
 	for i := range p.Lines {
 		for _, s := range p.Lines[i].Slots {
-			if slot := p.Slots[s]; slot.Stage == "ramp" && slot.Check.ID == "ht-reservoir" {
-				p.Lines[i].Wait = unit.Second(limits.Lookup("not-at-volts-hold").Value.Value)
+			slot := p.Slots[s]
+			if slot.Stage != rampStage || slot.Check.ID != "ht-reservoir" {
+				continue
+			}
+			p.Lines[i].Wait = unit.Second(limits.Lookup("not-at-volts-hold").Value.Value)
+			if slot.Rung >= p.emitsFrom() {
 				return
 			}
 		}
 	}
+}
+
+// emitsFrom is the step from which the rectifier gives HT at all: one without a
+// heater at once.
+func (p *Plan) emitsFrom() unit.Percent {
+	if v, ok := limits.ValveOf(p.Set.Rectifier); ok && v.Rectifier != nil {
+		return unit.Percent(limits.Lookup("emits-from").Value.Value)
+	}
+	return 0
 }
 
 // AtVolts tells whether the HT line is tested at volts before any HT.

@@ -148,10 +148,14 @@ func (p *Plan) give() {
 }
 
 // derived ties what is worked out to the readings it is worked out from: it
-// falls with any of them.
+// falls with any of them. What is judged by a window that follows from readings
+// is taken back with them (INV-19).
 func (p *Plan) derived() {
 	for i, s := range p.Slots {
 		for j, from := range p.Slots[:i] {
+			if slices.Contains(s.Check.Follows, from.Check.ID) {
+				p.Engine.Slots[i].Follows = p.Engine.Slots[i].Follows.With(j)
+			}
 			if s.Check.Answer == checks.Derived && slices.Contains(s.Check.Inputs, from.Check.ID) && from.Check.Life != engine.Period && !from.Look {
 				p.Engine.Slots[i].From = p.Engine.Slots[i].From.With(j)
 			}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/circuit"
@@ -30,6 +31,9 @@ type pass struct {
 // live lays out an energised stage: one pass for each lead position, in the
 // order in which the author first asks for it.
 func (b *builder) live() error {
+	if stands[b.stage.Stage] == "" {
+		return fmt.Errorf("INV-48: nobody can say how the set stands in a stage %q\nhint: %s", b.stage.Stage, strings.Join(energisedStages, ", "))
+	}
 	var passes []pass
 	var loose []rungReading
 	for _, step := range b.stage.Steps {
@@ -207,7 +211,7 @@ func (b *builder) block(ps pass) {
 	if !same {
 		id := fmt.Sprintf("%s/%s", b.stage.Stage, ps.spot)
 		n = b.p.addBlock(Block{
-			ID: id, Stage: b.stage.Stage, Note: b.stage.Note, Supply: b.supply, Lamp: lamp,
+			ID: id, Stage: b.stage.Stage, Stands: stands[b.stage.Stage], Note: b.stage.Note, Supply: b.supply, Lamp: lamp,
 			Spot: ps.spot, Cold: ps.cold, Watch: b.supply != engine.Limited && (ps.spot == "ht-reservoir" || b.k.watch != ""),
 		})
 	}

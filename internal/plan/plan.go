@@ -68,7 +68,8 @@ type Line struct {
 type Block struct {
 	ID     string
 	Stage  string
-	Note   string
+	Stands string // how the set stands; empty: as in the stage before
+	Note   string // of the file's author
 	Supply engine.Supply
 	Lamp   *circuit.Lamp // nil: out
 	Spot   string        // where the moving meter is

@@ -138,9 +138,10 @@ func TestWithoutATesterTheFirstHTIsHeldTenMinutes(t *testing.T) { // INV-55
 	if !slices.Contains(p.Cannot, "ht-leak") {
 		t.Fatalf("a tester without a leakage range can measure leakage: cannot %v", p.Cannot)
 	}
+	want := map[string]unit.Second{"ramp/ht-reservoir#25": 600, "ramp/ht-reservoir#50": 600, "ramp/ht-reservoir#60": 60}
 	for _, line := range p.Lines {
-		if line.ID == "ramp/ht-reservoir#25" && line.Wait != 600 {
-			t.Errorf("the first step that shows HT is held %s, want 600 s", line.Wait)
+		if w, ok := want[line.ID]; ok && line.Wait != w {
+			t.Errorf("%s is held %s, want %s", line.ID, line.Wait, w)
 		}
 	}
 }
@@ -168,6 +169,13 @@ func TestRefusals(t *testing.T) {
 		change func(*plan.Inputs)
 		want   string
 	}{
+		{"stage nobody knows", func(in *plan.Inputs) {
+			for i := range in.Procedure.Stages {
+				if in.Procedure.Stages[i].Stage == "soak" {
+					in.Procedure.Stages[i].Stage = "overnight"
+				}
+			}
+		}, "INV-48"},
 		{"live chassis", func(in *plan.Inputs) { in.Set.Construction = sheet.SeriesHeater }, "this set is series-heater"},
 		{"unknown construction", func(in *plan.Inputs) { in.Set.Construction = sheet.UnknownBuild }, "treat a set of unknown construction as live chassis"},
 		{"profile", func(in *plan.Inputs) { in.Set.Mains.Profile = "us" }, `profile "us" is not known`},

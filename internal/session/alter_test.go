@@ -159,7 +159,7 @@ func TestVoltsOnOhmsInASecondReadingStop(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Radio.Faults = map[string]string{"grid-leak": "600k"}
 	r.Until("query/dead-ht/grid-leak@V4")
-	if r.Say("second -600k"); !r.Stopped() {
+	if r.Say("second -600k by a"); !r.Stopped() {
 		t.Error("a charged part passed as a second reading that was not taken")
 	}
 }

@@ -58,6 +58,16 @@ func TestSetIsHandedBackOnlyAfterItsTouchCurrent(t *testing.T) {
 	}
 }
 
+// TestOwnerWithoutTheCautionsGetsNothingBack: INV-36.
+func TestOwnerWithoutTheCautionsGetsNothingBack(t *testing.T) {
+	r := boxedWithNetwork(t, "uk")
+	r.Until("close/close")
+	r.Say("close")
+	if got := closeResult(r); got != "tested and boxed, not handed back" {
+		t.Errorf("ended %q", got)
+	}
+}
+
 func TestAnotherProfilesNetworkMeasuresNothing(t *testing.T) {
 	r := boxedWithNetwork(t, "eu") // the set's profile is uk
 	r.Until("")

@@ -47,7 +47,7 @@ func (s *Session) cautionsOf(p Prompt) []string {
 			add(s.plan.Slots[f.Slot].Check.Cautions)
 		}
 	}
-	if p.Word == "power" {
+	if p.ID == "power" {
 		for _, slot := range s.plan.Slots {
 			if s.plan.Blocks[slot.Block].ID == p.Block {
 				add(slot.Check.Cautions)

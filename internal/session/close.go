@@ -37,15 +37,20 @@ func (s *Session) whyNotBack() string {
 		return "touch current not measured: no network of this profile in this kit"
 	case s.state.Standing != 0:
 		return "a query stands open"
+	case s.phase == over && !s.ownerTold:
+		return "the owner has not had the cautions"
 	}
 	return ""
 }
 
 func (s *Session) handedText() string {
-	if s.whyNotBack() == "" {
+	switch {
+	case s.whyNotBack() != "":
+		return "NOT HANDED BACK."
+	case s.phase == over:
 		return "HANDED BACK."
 	}
-	return "NOT HANDED BACK."
+	return "MAY BE HANDED BACK."
 }
 
 // resultText is how the record words its end.
@@ -57,6 +62,13 @@ func (s *Session) resultText() string {
 		return "tested and boxed, not handed back"
 	}
 	return "tested, not handed back"
+}
+
+func ownerText(told bool) string {
+	if told {
+		return "has had the cautions"
+	}
+	return ""
 }
 
 // atVolts is what the record says of an HT line that was not tested at volts
@@ -85,20 +97,34 @@ func (s *Session) answerLabel(a *Answered, line string) error {
 }
 
 func (s *Session) promptClose() Prompt {
-	return Prompt{ID: "close/close", Block: "close", Word: "close", Rows: []Row{
-		{"Owner", "cautions read to or left with the owner?"},
-		{"Type", "close, or park"},
-	}}
+	p := Prompt{ID: "close/close", Block: "close", Word: "close"}
+	if s.whyNotBack() != "" {
+		p.Rows = []Row{{"Type", "close, or park"}}
+		return p
+	}
+	p.Word = toldClose
+	p.Rows = []Row{
+		{"Owner", "the cautions were read to the owner or left in writing?"},
+		{"Type", toldClose + " when they were; close when not, and it is not handed back; or park"},
+	}
+	return p
 }
 
+// toldClose closes a set that goes back to an owner who has had the cautions
+// (INV-36).
+const toldClose = "close told"
+
 func (s *Session) answerClose(a *Answered, line string) error {
-	if err := s.word(line, "close"); err != nil {
-		return err
+	told := s.ask().Word == toldClose && line == toldClose
+	if !told {
+		if err := s.word(line, "close"); err != nil {
+			return err
+		}
 	}
 	if err := s.step(engine.Event{Kind: engine.Done}); err != nil {
 		return err
 	}
-	s.phase, s.result = over, Tested
+	s.phase, s.result, s.ownerTold = over, Tested, told
 	a.say("Result", "MET THE LISTED LIMITS ON "+s.today()+". "+s.handedText())
 	a.say("Counted", s.countText())
 	a.say("Before", "opening it again: prove dead again.")
@@ -106,6 +132,6 @@ func (s *Session) answerClose(a *Answered, line string) error {
 	a.record("close", "result", s.resultText(), "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
 		"pass", fmt.Sprint(c.Pass), "query", fmt.Sprint(c.Query), "accepted", fmt.Sprint(c.Accepted),
 		"stop", fmt.Sprint(c.Stop), "not-read", fmt.Sprint(c.NotRead), "typical", fmt.Sprint(c.Typical),
-		"open", "0", "witness", "none", "not-proved-at-volts", atVolts(s.plan.AtVolts()))
+		"open", "0", "witness", "none", "owner", ownerText(told), "not-proved-at-volts", atVolts(s.plan.AtVolts()))
 	return nil
 }

@@ -44,13 +44,13 @@ func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
 	if to == engine.HalfProof && s.now.Mono < s.waitTo.Mono {
 		return fmt.Errorf("the capacitors are still discharging\nhint: hands out until %s", s.waitTo.clock())
 	}
-	f := s.judgeProof(p.Fields, words)
+	f, block := s.judgeProof(p.Fields, words), s.state.Block-1
 	if err := s.step(engine.Event{Kind: engine.Prove, Proof: to, Verdict: f.verdict()}); err != nil {
 		return err
 	}
 	s.recordProof(a, p, words, f.why)
 	s.proofAt, s.rung = s.now, 0
-	s.noteMains(a, p.Fields, words)
+	s.noteMains(a, p.Fields, words, block)
 	switch {
 	case f.why != "":
 		f.tell(a, "Use the tool and prove again from the start: nothing else goes on.")
@@ -95,8 +95,12 @@ func (f fault) tell(a *Answered, then string) {
 
 // judgeProof gives what is wrong with the volts of a proof.
 func (s *Session) judgeProof(fields []Field, words []string) fault {
-	before := 0.0
+	before, tool := 0.0, fault{}
 	for n, f := range fields {
+		if f.Node == atTool {
+			tool = judgeTool(words[n])
+			continue
+		}
 		e, err := unit.ParseEntry(unit.KindVolt, words[n])
 		if err != nil {
 			return fault{why: err.Error()}
@@ -107,8 +111,18 @@ func (s *Session) judgeProof(fields []Field, words []string) fault {
 		}
 		before = e.Value
 	}
+	return tool
+}
+
+func judgeTool(letter string) fault {
+	if letter != toolUsed {
+		return fault{why: "the discharge tool was not used: without it no set is dead, whatever was read"}
+	}
 	return fault{}
 }
+
+// toolUsed is the letter that says so.
+const toolUsed = "t"
 
 // judgeVolts judges one of the volts of a proof; before is what was read just
 // before it.
@@ -146,23 +160,6 @@ func (s *Session) tellBleeder(a *Answered, fields []Field, words []string) {
 	}
 }
 
-// noteMains takes today's mains from the outlet. Volts that no mains has are on
-// the record, and no window follows from them.
-func (s *Session) noteMains(a *Answered, fields []Field, words []string) {
-	for n, f := range fields {
-		if f.Node != atMains {
-			continue
-		}
-		e, _ := unit.ParseEntry(unit.KindVolt, words[n])
-		low := unit.Volt(volts("outlet-low")) * s.plan.Profile.MainsLow
-		high := unit.Volt(volts("outlet-high")) * s.plan.Profile.MainsTop
-		if s.mainsRead = unit.Volt(e.Value); !(s.mainsRead >= low && s.mainsRead <= high) {
-			s.mainsRead = 0
-			a.say("Mains?", fmt.Sprintf("%s is no mains of this country: not used. Read the outlet again at the next proof.", show(unit.KindVolt, e.Value)))
-		}
-	}
-}
-
 func (s *Session) sourceWrong(x float64) string {
 	want := float64(s.plan.Bench.Source.Volts)
 	if !(math.Abs(x-want) <= want*volts("source-agree")/100) {
@@ -174,13 +171,9 @@ func (s *Session) sourceWrong(x float64) string {
 func (s *Session) recordProof(a *Answered, p Prompt, words []string, why string) {
 	var f []string
 	for n, field := range p.Fields {
-		f = append(f, strconv.Itoa(n+1)+" "+field.Name, words[n])
+		f = append(f, strconv.Itoa(n+1)+" "+field.Node, words[n])
 	}
-	tool := "used, as the line says"
-	if s.plan.Boxed {
-		tool = "" // nothing inside can be reached
-	}
-	a.record("proof", append(f, "kind", p.ID, "tool", tool, "fault", why)...)
+	a.record("proof", append(f, "kind", p.ID, "fault", why)...)
 }
 
 // proveNodes reads the end of a line whose tests have charged something.

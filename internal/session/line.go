@@ -10,6 +10,7 @@ import (
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/meter"
+	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/unit"
 )
 
@@ -68,7 +69,10 @@ func (s *Session) legible(p Prompt, words []string) error {
 }
 
 func (s *Session) readable(f Field, word string) error {
-	if f.Slot < 0 {
+	switch {
+	case f.Slot < 0 && f.Node == atTool:
+		return toolLetter(word)
+	case f.Slot < 0:
 		return plainVolts(word)
 	}
 	c := s.plan.Slots[f.Slot].Check
@@ -101,6 +105,13 @@ func plainVolts(word string) error {
 		return errors.New("a proof needs the volts themselves\nhint: the number the meter shows")
 	}
 	return err
+}
+
+func toolLetter(word string) error {
+	if word == toolUsed || word == "n" {
+		return nil
+	}
+	return fmt.Errorf("%q does not say whether the discharge tool was used\nhint: t it was, n it was not", clip(word))
 }
 
 func letters(c checks.Check) string {
@@ -239,13 +250,17 @@ func liveOnOhms(i int, prompt, raw string) Reading {
 // an instrument (a marking, a thermometer on the bench) stands for itself.
 func (s *Session) classify(i int, e unit.Entry) (meter.Shown, error) {
 	slot := s.plan.Slots[i]
-	if slot.Meter == nil {
+	return classifyOn(slot.Meter, slot.Check.Function, e)
+}
+
+func classifyOn(m *sheet.Meter, f sheet.Function, e unit.Entry) (meter.Shown, error) {
+	if m == nil {
 		if e.Form != unit.Exact {
 			return meter.Shown{}, errors.New("a number is wanted here")
 		}
 		return meter.Read(e.Value, 0), nil
 	}
-	return meter.Classify(slot.Meter, slot.Check.Function, e)
+	return meter.Classify(m, f, e)
 }
 
 func (s *Session) leave(a *Answered, i int) error {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
@@ -17,8 +18,11 @@ func (s *Session) promptPower(b int) Prompt {
 		p.Rows = append(p.Rows, Row{"Off", fmt.Sprintf("switch off now, for %g s: the next start is the first from cold at full mains", float64(block.Cold))})
 		p.Waits = "the valves cool"
 	}
+	if block.Stands != "" {
+		p.Rows = append(p.Rows, Row{"Set", block.Stands})
+	}
 	if block.Note != "" {
-		p.Rows = append(p.Rows, Row{"Set", block.Note})
+		p.Rows = append(p.Rows, Row{"Note", block.Note + " (the file's author; it overrides nothing)"})
 	}
 	if row, ok := s.leadRow(b); ok {
 		p.Rows = append(p.Rows, row)
@@ -26,9 +30,17 @@ func (s *Session) promptPower(b int) Prompt {
 	p.Rows = append(p.Rows, Row{"Lamp", s.lampText(block.Lamp != nil, b)})
 	p.Rows = append(p.Rows, s.startRows()...)
 	p.Rows = append(p.Rows, Row{"Off if", "smell, smoke, crackle, arcing, a glowing anode, a bright lamp that stays bright"})
-	p.Rows = append(p.Rows, Row{"Type", "power, when all is clipped, hands are out and the set is on"})
+	if s.alone {
+		p.Word = alonePower
+		p.Rows = append(p.Rows, Row{"Alone", "a cover lies over the chassis: nobody is there to help"})
+	}
+	p.Rows = append(p.Rows, Row{"Type", p.Word + ", when it stands as said above, all is clipped, hands are out and the set is on"})
 	return p
 }
+
+// alonePower also says, with nobody within call, that the chassis is covered
+// (INV-26).
+const alonePower = "power covered"
 
 // leadRow says where the moving meter goes for the block.
 func (s *Session) leadRow(b int) (Row, bool) {
@@ -78,7 +90,8 @@ func (s *Session) lampText(in bool, b int) string {
 }
 
 func (s *Session) answerPower(a *Answered, line string, b int) error {
-	if err := s.word(line, "power"); err != nil {
+	asked := s.promptPower(b)
+	if err := s.word(line, asked.Word); err != nil {
 		return err
 	}
 	if err := s.step(engine.Event{Kind: engine.Power}); err != nil {
@@ -86,8 +99,21 @@ func (s *Session) answerPower(a *Answered, line string, b int) error {
 	}
 	s.powerAt, s.rungAt, s.readAt, s.rung = s.now, s.now, s.now, 0
 	s.shownHT = false
-	a.record("power", "block", s.plan.Blocks[b].ID, "supply", s.state.Supply.String())
+	a.record("power", append(declared(asked), "block", s.plan.Blocks[b].ID, "supply", s.state.Supply.String())...)
 	return nil
+}
+
+// declared is what the one word has said of the set: valves, leads, lamp and
+// cover stand as the prompt asked (INV-48).
+func declared(asked Prompt) []string {
+	var f []string
+	for _, r := range asked.Rows {
+		switch r.Label {
+		case "Set", "Lamp", "Alone":
+			f = append(f, strings.ToLower(r.Label), r.Text)
+		}
+	}
+	return f
 }
 
 func (s *Session) promptRelease(i int) Prompt {

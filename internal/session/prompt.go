@@ -15,7 +15,7 @@ import (
 type Prompt struct {
 	ID     string
 	Rows   []Row         // what to do, where the leads go, what is expected
-	Word   string        // one word that the line must begin with; empty: none
+	Word   string        // what the line must begin with; empty: nothing
 	Fields []Field       // what is typed, in order
 	Wait   time.Duration // still to wait before it may be answered
 	Waits  string        // what for

@@ -15,6 +15,7 @@ const (
 	atOn     = "HT1 while on"
 	atWatch  = "HT1 watch"
 	atMains  = "mains"
+	atTool   = "tool"
 	pinsAC   = "pins a.c."
 	pinsDC   = "pins d.c."
 )
@@ -29,7 +30,11 @@ func (s *Session) proofFields(names ...string) []Field {
 func fieldsOf(names ...string) []Field {
 	out := make([]Field, 0, len(names))
 	for _, n := range names {
-		out = append(out, Field{Name: n, Kind: unit.KindVolt, Slot: -1, Node: n})
+		name := n
+		if n == atTool {
+			name = "tool (t used, n not)"
+		}
+		out = append(out, Field{Name: name, Kind: unit.KindVolt, Slot: -1, Node: n})
 	}
 	return out
 }
@@ -64,7 +69,7 @@ func (s *Session) promptFullProof() Prompt {
 	p.Rows = append(p.Rows,
 		Row{"Then", "prove the meter on the known source, read each point across its own terminals, black on HT negative, clipped"},
 		Row{"Dead is", "10 V or less everywhere (common practice, no source)"})
-	p.Fields = s.proofFields(atOnce, atWaited, atSource, "HT1", "HT2", "screen", pinsAC, pinsDC)
+	p.Fields = s.proofFields(atOnce, atWaited, atTool, atSource, "HT1", "HT2", "screen", pinsAC, pinsDC)
 	p.Rows = append(p.Rows, s.mainsRows()...)
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
@@ -105,7 +110,7 @@ func (s *Session) promptLeadProof() Prompt {
 		return s.promptWatch()
 	}
 	p := Prompt{ID: "proof-quick", Block: "proof"}
-	p.Fields = s.proofFields(atSource, "HT1", pinsAC, pinsDC, atSource)
+	p.Fields = s.proofFields(atSource, "HT1", pinsAC, pinsDC, atSource, atTool)
 	p.Rows = []Row{{"Do", offText}}
 	p.Rows = append(p.Rows, Row{"Then", "source, the reservoir, plug pins a.c. and d.c., source; then the tool, " + inSeconds(s.toolTime())})
 	p.Rows = append(p.Rows, s.mainsRows()...)

@@ -22,19 +22,22 @@ func TestProofRefusesWhatIsNotDead(t *testing.T) {
 	for _, c := range []struct {
 		name, at, say, label, part string
 	}{
-		{"HT2 at 12 V", "proof-full.1", "0.4 0.2 9.31 0.2 12 0.2 0.2 0.2", "NOT DEAD", "HT2 has 12 V"},
-		{"HT1 at minus 12 V", "proof-full.1", "0.4 0.2 9.31 -12 0.2 0.2 0.2 0.2", "NOT DEAD", "HT1 has -12 V"},
-		{"a charged mains capacitor", "proof-full.1", "0.4 0.2 9.31 0.2 0.2 0.2 0 -40", "NOT DEAD", "pins d.c. has -40 V"},
-		{"more than 60 V after the tool", "proof-full.1", "300 50 9.31 80 0.2 0.2 0.2 0.2", "STOP", "HT1 has 80 V"},
-		{"HT1 rises while nobody touches it", "proof-full.1", "20 200 9.31 0.2 0.2 0.2 0.2 0.2", "STOP", "risen by itself"},
-		{"the source a fifth low", "proof-full.1", "0.4 0.2 7.4 0.2 0.2 0.2 0.2 0.2", "NOT DEAD", "proves nothing"},
-		{"the source the wrong way round", "proof-full.1", "0.4 0.2 -9.31 0.2 0.2 0.2 0.2 0.2", "NOT DEAD", "proves nothing"},
+		{"HT2 at 12 V", "proof-full.1", "0.4 0.2 t 9.31 0.2 12 0.2 0.2 0.2", "NOT DEAD", "HT2 has 12 V"},
+		{"HT1 at minus 12 V", "proof-full.1", "0.4 0.2 t 9.31 -12 0.2 0.2 0.2 0.2", "NOT DEAD", "HT1 has -12 V"},
+		{"a charged mains capacitor", "proof-full.1", "0.4 0.2 t 9.31 0.2 0.2 0.2 0 -40", "NOT DEAD", "pins d.c. has -40 V"},
+		{"more than 60 V after the tool", "proof-full.1", "300 50 t 9.31 80 0.2 0.2 0.2 0.2", "STOP", "HT1 has 80 V"},
+		{"HT1 rises while nobody touches it", "proof-full.1", "20 200 t 9.31 0.2 0.2 0.2 0.2 0.2", "STOP", "risen by itself"},
+		{"the source a fifth low", "proof-full.1", "0.4 0.2 t 7.4 0.2 0.2 0.2 0.2 0.2", "NOT DEAD", "proves nothing"},
+		{"the source the wrong way round", "proof-full.1", "0.4 0.2 t -9.31 0.2 0.2 0.2 0.2 0.2", "NOT DEAD", "proves nothing"},
+		{"the tool left in its drawer", "proof-full.1", "0.4 0.2 n 9.31 0.2 0.2 0.2 0.2 0.2", "NOT DEAD", "tool was not used"},
+		{"the tool not used before a move", "proof-quick", "9.31 0.2 0.2 0.2 9.31 n", "NOT DEAD", "tool was not used"},
+		{"nothing said of the tool", "proof-quick", "9.31 0.2 0.2 0.2 9.31 -", "Not taken", "t it was, n it was not"},
 		{"it comes back in the minute", "proof-full.2", "14 0.2 9.31", "NOT DEAD", "HT1 has 14 V"},
 		{"the meter has died meanwhile", "proof-full.2", "0.2 0.2 0", "NOT DEAD", "proves nothing"},
 		{"no number", "proof-full.2", "OL 0.2 9.31", "Not taken", "volts themselves"},
 		{"left out", "proof-full.2", "- 0.2 9.31", "Not taken", "volts themselves"},
 		{"the watch stays up", "watch", "unplugged 150 0.2", "STOP", "HT1 watch has 150 V"},
-		{"the reservoir before a move", "proof-quick", "9.31 30 0.2 0.2 9.31", "NOT DEAD", "HT1 has 30 V"},
+		{"the reservoir before a move", "proof-quick", "9.31 30 0.2 0.2 9.31 t", "NOT DEAD", "HT1 has 30 V"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := sessiontest.NewTape(t, "table-radio", "two-meters")
@@ -55,7 +58,7 @@ func TestProofRefusesWhatIsNotDead(t *testing.T) {
 func TestBleederThatDoesNotWorkIsSaid(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("proof-full.1")
-	a := r.Say("350 330 9.31 0.2 0.2 0.2 0.2 0.2")
+	a := r.Say("350 330 t 9.31 0.2 0.2 0.2 0.2 0.2")
 	if got := row(a, "Bleeder"); !strings.Contains(got, "330 V") {
 		t.Errorf("told %v", a.Rows)
 	}
@@ -151,9 +154,24 @@ func TestMakeSafeWaitsForWhatItSays(t *testing.T) {
 func TestSingleMetersMainsMustBeMains(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "one-meter")
 	r.Until("proof-quick")
-	a := r.Say("9.31 0.2 0.2 0.2 9.31 23")
+	a := r.Say("9.31 0.2 0.2 0.2 9.31 t 23")
 	if got := row(a, "Mains?"); !strings.Contains(got, "23 V") || r.State().Supply != engine.Dead {
 		t.Errorf("told %v", a.Rows)
+	}
+}
+
+// TestOutletThatMovedTakesBackWhatWasReadBetween: INV-16, a single meter.
+func TestOutletThatMovedTakesBackWhatWasReadBetween(t *testing.T) {
+	for after, gone := range map[string]bool{"228": false, "212": true} {
+		r := sessiontest.NewTape(t, "table-radio", "one-meter")
+		r.Until("proof-quick") // of the lamp box's lead position
+		r.Say(r.Radio.Line(r.Prompt()))
+		r.Until("proof-quick") // of the first in the set
+		before := r.State().Held
+		a := r.Say("9.31 0.2 0.2 0.2 9.31 t " + after)
+		if lost := before.Without(r.State().Held) != (engine.Facts{}); lost != gone || (row(a, "Outlet") != "") != gone {
+			t.Errorf("%s V after 230 V: lost %v, told %v", after, lost, a.Rows)
+		}
 	}
 }
 

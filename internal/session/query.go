@@ -8,8 +8,6 @@ import (
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
-	"example.com/powerup/internal/meter"
-	"example.com/powerup/internal/unit"
 )
 
 func (s *Session) promptResolve(i int) Prompt {
@@ -28,14 +26,14 @@ func (s *Session) promptResolve(i int) Prompt {
 			p.Rows = append(p.Rows, Row{"Rule", "worked out: wrong N takes one of its readings back; read it again, and where the result agrees a cause may answer"})
 			break
 		}
-		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees: second VALUE, by another meter or way, or after five minutes"})
+		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees; " + secondHow})
 	case engine.E:
 		p.Rows = append(p.Rows, Row{"Rule", "you may answer for it with a cause"})
 	}
 	for n, cause := range slot.Check.Causes {
 		p.Rows = append(p.Rows, Row{fmt.Sprintf("cause %d", n+1), cause})
 	}
-	p.Rows = append(p.Rows, Row{"Type", "a fresh reading; second VALUE; cause N and your own words; or park"})
+	p.Rows = append(p.Rows, Row{"Type", "a fresh reading; second VALUE HOW; cause N and your own words; or park"})
 	return p
 }
 
@@ -90,56 +88,6 @@ func (s *Session) goOn(a *Answered, rest []string, line int) error {
 		return nil
 	}
 	return s.take(a, p, rest, false)
-}
-
-// second takes a reading by another meter, another way, or after five flat
-// minutes; it is kept beside the first, and agrees when it is within a tenth.
-func (s *Session) second(a *Answered, text string, i int) error {
-	slot := s.plan.Slots[i]
-	if slot.Check.Answer == checks.Derived {
-		return errDerivedSecond
-	}
-	e, err := unit.ParseEntry(slot.Check.Kind, text)
-	if err != nil {
-		return err
-	}
-	first := s.wrote[len(s.wrote)-1]
-	w, err := s.window(i)
-	if err != nil {
-		return err
-	}
-	shown, err := s.classify(i, e)
-	if errors.Is(err, meter.ErrLive) {
-		return s.put(a, liveOnOhms(i, "second", text), nil)
-	}
-	if err != nil {
-		return err
-	}
-	j := judge(w, shown, slot.Check.Crit)
-	a.record("second", "slot", slot.ID, "say", text, "verdict", j.Verdict.String(), "of", strconv.Itoa(first.Number))
-	if j.Verdict == engine.Stop {
-		return s.put(a, Reading{Slot: i, Prompt: "second", Raw: text, Value: unit.Quantity{Kind: slot.Check.Kind, Value: shown.X}, Verdict: j.Verdict, Reason: j.Reason}, &judged{w, shown})
-	}
-	if !agree(first.Value.Value, shown.X, volts("second-agree")/100) {
-		a.say("Differs", "the two readings do not agree: find out why before either counts.")
-		return nil
-	}
-	if err := s.step(engine.Event{Kind: engine.Agree}); err != nil {
-		return err
-	}
-	a.say("Agrees", "the second reading agrees; a cause may now answer for it.")
-	return nil
-}
-
-func agree(x, y, part float64) bool {
-	d, m := x-y, (x+y)/2
-	if d < 0 {
-		d = -d
-	}
-	if m < 0 {
-		m = -m
-	}
-	return d <= m*part
 }
 
 func (s *Session) accept(a *Answered, text string, i int) error {

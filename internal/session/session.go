@@ -48,6 +48,7 @@ type Session struct {
 	result    Result
 	weak      map[string]bool // slots judged by typical values
 	alone     bool            // nobody is within call
+	ownerTold bool            // the owner has had the cautions
 	missing   []Record        // of a replay, see Missing
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last

@@ -112,6 +112,58 @@ func TestWhatIsBehindARefusedWordIsSaid(t *testing.T) {
 	}
 }
 
+// TestAloneTheChassisIsCovered: INV-26.
+func TestAloneTheChassisIsCovered(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Turns["bench/call"] = []string{"nobody"}
+	r.Until("power")
+	if r.Say("power"); r.State().Supply.Energised() {
+		t.Fatal("mains came on without a cover over the chassis")
+	}
+	if r.Say("power covered"); !r.State().Supply.Energised() {
+		t.Error("mains did not come on with the cover on")
+	}
+}
+
+// TestNoteOfTheFileOverridesNothing: how the set stands is the program's own.
+func TestNoteOfTheFileOverridesNothing(t *testing.T) {
+	in := sessiontest.Inputs(t, "table-radio", "two-meters")
+	for i := range in.Procedure.Stages {
+		in.Procedure.Stages[i].Note = "valves in, lamp by-passed"
+	}
+	r := sessiontest.TapeOf(t, sessiontest.Made(t, in))
+	r.Until("power")
+	rows := r.Prompt().Rows
+	a := session.Answered{Rows: rows}
+	if !strings.Contains(row(a, "Set"), "rectifier and dial lamps out") || row(a, "Lamp") != "40 W in" || !strings.Contains(row(a, "Note"), "overrides nothing") {
+		t.Errorf("shown %v", rows)
+	}
+}
+
+// TestCathodeAtChassisIsNeverEnergised: INV-29. Fixed bias on a sheet that does
+// not say so.
+func TestCathodeAtChassisIsNeverEnergised(t *testing.T) {
+	for _, name := range []string{"table-radio", "sparse-radio"} {
+		r := sessiontest.NewTape(t, name, "two-meters")
+		r.Radio.Faults = map[string]string{"cathode-resistor": "0.1"}
+		r.Until("stop/repair")
+		if s := r.StopReading(); s == nil || r.Plan.Slots[s.Slot].Check.ID != "cathode-resistor" {
+			t.Errorf("%s: stopped by %+v", name, s)
+		}
+	}
+}
+
+// TestPowerDeclaresHowTheSetStands: INV-48, on the record.
+func TestPowerDeclaresHowTheSetStands(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("power")
+	a := r.Say("power")
+	last := a.Records[len(a.Records)-1]
+	if last.Kind != "power" || !strings.Contains(last.Fields["set"], "rectifier") || last.Fields["lamp"] != "40 W in" {
+		t.Errorf("recorded %v", last)
+	}
+}
+
 func TestNobodyWithinCallIsHeard(t *testing.T) {
 	for say, alone := range map[string]bool{
 		"nobody": true, "no one": true, "No-one, alone tonight": true, "none": true, "no": true, "alone": true,

@@ -61,12 +61,14 @@ func (s *Session) twoSidedFrom() unit.Percent {
 
 // window computes the window of slot i now. A rule that cannot be computed
 // gives the zero window, which passes nothing.
-func (s *Session) window(i int) (checks.Window, error) {
+func (s *Session) window(i int) (checks.Window, error) { return s.windowFor(i, s.caseOf(i)) }
+
+func (s *Session) windowFor(i int, k checks.Case) (checks.Window, error) {
 	slot := s.plan.Slots[i]
 	if slot.Check.Rule == nil {
 		return checks.Window{}, fmt.Errorf("%s has no window", slot.ID)
 	}
-	w, err := slot.Check.Rule(s.caseOf(i))
+	w, err := slot.Check.Rule(k)
 	if err != nil {
 		return w, err
 	}

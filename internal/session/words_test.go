@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/session"
@@ -150,12 +151,38 @@ func TestGateQueryNeedsASecondReading(t *testing.T) {
 	if got := row(r.Say("cause 1"), "Not taken"); !strings.Contains(got, "INV-23") {
 		t.Errorf("accepted on one reading: %q", got)
 	}
-	if got := row(r.Say("second 470k"), "Differs"); got == "" {
+	for _, no := range []string{
+		"second 610k", "second 610k by b", "second 610k by z", "second 610k later", "second 610k way",
+		"second 610k seen", "second 610k seen anna", "second by a", "second later",
+	} {
+		if got := row(r.Say(no), "Not taken"); got == "" {
+			t.Errorf("%q was taken for a second reading", no)
+		}
+	}
+	if got := row(r.Say("second 470k by a"), "Differs"); got == "" {
 		t.Error("a second reading that differs was let through")
 	}
-	r.Say("second 610k")
+	r.Say("second 610 kΩ by a")
 	if got := row(r.Say("cause 1"), "Accepted"); got == "" {
 		t.Error("two readings that agree were not accepted")
+	}
+}
+
+// A second reading counts by another meter, another way, another pair of eyes,
+// or five minutes on.
+func TestSecondReadingHasItsOwnRoute(t *testing.T) {
+	for how, wait := range map[string]time.Duration{"by A": 0, "way bridge, leg lifted": 0, "seen bob": 0, "later": 5 * time.Minute} {
+		r := sessiontest.NewTape(t, "table-radio", "two-meters")
+		r.Radio.Faults = map[string]string{"grid-leak": "600k"}
+		r.Until("query/dead-ht/grid-leak@V4")
+		r.Pass(wait)
+		a := r.Say("second 610k " + how)
+		if row(a, "Agrees") == "" {
+			t.Errorf("%s: told %v", how, a.Rows)
+		}
+		if last := a.Records[len(a.Records)-1]; last.Fields["how"] != how {
+			t.Errorf("recorded %v", last)
+		}
 	}
 }
 

@@ -123,7 +123,7 @@ func (h *Radio) query(id string) string {
 			continue
 		}
 		h.again[id] = true
-		return "second " + h.field(session.Field{Slot: i})
+		return "second " + h.field(session.Field{Slot: i}) + " seen bob"
 	}
 	return "cause 1"
 }
@@ -148,6 +148,8 @@ func (h *Radio) field(f session.Field) string {
 			return "264"
 		case "mains":
 			return "230"
+		case "tool":
+			return "t"
 		}
 		return "0.2"
 	}
