@@ -213,8 +213,6 @@ func deriveSupplyLine(c Case) (unit.Quantity, error) {
 	return unit.Quantity{Kind: unit.KindPercent, Value: 100 * (ht1/float64(line) - 1)}, nil
 }
 
-const queryAtMost = "a query at most: it follows from a formula and several readings"
-
 // supplyLineRule: behind a lamp the crest is flattened, and the line says
 // nothing.
 func supplyLineRule(c Case) (Window, error) {
@@ -226,11 +224,12 @@ func supplyLineRule(c Case) (Window, error) {
 		return Window{}, err
 	}
 	if !s.known {
-		return s.window(drafted("supply-line.all", unit.KindPercent, 1, queryAtMost), unbounded)
+		return s.window(drafted("supply-line.all", unit.KindPercent, 1, "HT1 over the line at the currents by the sheet's ohms: a query at most"), unbounded)
 	}
 	d := drafted("supply-line", unit.KindPercent, 1, "")
-	d.pass = Interval{100 * (s.Line.Lo*(1-s.Err) - 1), 100 * (s.Line.Hi*(1+s.Err) - 1)}
-	d.sum = fmt.Sprintf("HT1 over the line at the measured currents; pass %.1f to %+.1f %%, %s; %s", d.pass.Lo, d.pass.Hi, s.corners(), queryAtMost)
+	d.pass = Interval{100 * (s.Line.Lo*(1-s.Err) - 1), 100 * (s.Line.Hi*(1+s.Err) - 1)}.meet(d.query)
+	d.sum = fmt.Sprintf("HT1 over the line at the measured currents; pass %.1f to %+.1f %%, %s; stop under %.4g %% and over %+.4g %%",
+		d.pass.Lo, d.pass.Hi, s.corners(), d.query.Lo, d.query.Hi)
 	return s.window(d, unbounded)
 }
 
@@ -251,7 +250,5 @@ func smoothingDropRule(c Case) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	d := s.twoSided("smoothing-drop", s.Drop, s.Err)
-	d.sum += "; " + queryAtMost
-	return s.window(d, unbounded)
+	return s.window(s.twoSided("smoothing-drop", s.Drop, s.Err), unbounded)
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"example.com/powerup/internal/engine"
@@ -126,14 +125,12 @@ func TestSupplyLine(t *testing.T) {
 			t.Errorf("%g mA: %v", ma, got)
 		}
 	}
-	// A query at most for now, whatever it shows.
-	for _, x := range []float64{-18, -7.2, 12.3, 19.4} {
-		if got := verdict(t, "supply-line", fullMains(230), x); got != engine.Query {
-			t.Errorf("%g %%: %v", x, got)
+	// ngspice-39: half dead, 12 kΩ leak, silicon, wrong tap; then what the corners
+	// leave open (common practice, no source: -6 and +9 %).
+	for x, want := range map[float64]engine.Verdict{-18: engine.Stop, -7.2: engine.Stop, 12.3: engine.Stop, 19.4: engine.Stop, -5.2: engine.Query, 7: engine.Query} {
+		if got := verdict(t, "supply-line", fullMains(230), x); got != want {
+			t.Errorf("%g %%: %v, want %v", x, got, want)
 		}
-	}
-	if w := windowOf(t, "supply-line", fullMains(230)); !strings.Contains(w.Sum, queryAtMost) {
-		t.Errorf("sum %q", w.Sum)
 	}
 	c := fullMains(230)
 	c.Taken = map[string]unit.Quantity{}
@@ -162,7 +159,8 @@ func TestSmoothingDrop(t *testing.T) {
 		want     engine.Verdict
 	}{
 		{263.8, 224.4, engine.Pass},
-		{256.1, 201.1, engine.Query}, // leak after the resistor
+		{256.1, 201.1, engine.Stop}, // leak after the resistor
+		{264, 215, engine.Query},
 		{270.1, 243.3, engine.Query}, // a small valve not drawing
 	} {
 		c := with(s.ht1, s.ht2, 15, 6)

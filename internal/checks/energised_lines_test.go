@@ -34,7 +34,7 @@ func TestLinesAtFullMains(t *testing.T) {
 		{"output-cathode", 6.03, 5.2, 6.8, 4.22, 7.84},
 		{"output-grid", 0.25, -0.5, 0.25, open, 0.5},
 		{"screen-drop", 4.59, 3.5, 5.7, open, 9.2},
-		{"smoothing-drop", 39.3, 34, 45, open, open},
+		{"smoothing-drop", 39.3, 34, 45, open, 52},
 		{"ripple", 13.0 / 3.15, 7.5 / 3.15, 19 / 3.15, open, 26.7 / 3.15},
 		{"ia-ratio", 0.897, 0.80, 1.05, 0.70, 1.15},
 		{"cathode-current", 55e-3, open, 55e-3, open, 65e-3},
@@ -57,7 +57,7 @@ func TestLinesAtFullMains(t *testing.T) {
 			if math.IsNaN(want) {
 				return
 			}
-			err := circuit.EstimateError
+			err := circuit.ModelError
 			if l.id == "ripple" {
 				err = circuit.RippleError
 			}
@@ -150,33 +150,34 @@ func TestMultiplesOfTheCircuit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	const less, more = 1 - circuit.ModelError, 1 + circuit.ModelError
 	window := func(id string, c Case) Window { return windowOf(t, id, c) }
 	for _, l := range []struct {
 		what      string
 		got, want float64
 	}{
-		{"HT1 with cold valves: pass", window("ht-reservoir", fresh).Pass.Hi, 1.01 * float64(cold)},
-		{"HT1 with cold valves: stop", window("ht-reservoir", fresh).Query.Hi, 1.01 * 1.01 * float64(cold)},
-		{"HT1 settled: pass", window("ht-reservoir", step).Pass.Hi, 1.01 * 1.07 * float64(lamp.HT1)},
+		{"HT1 with cold valves: pass", window("ht-reservoir", fresh).Pass.Hi, more * float64(cold)},
+		{"HT1 with cold valves: stop", window("ht-reservoir", fresh).Query.Hi, more * 1.01 * float64(cold)},
+		{"HT1 settled: pass", window("ht-reservoir", step).Pass.Hi, more * 1.07 * float64(lamp.HT1)},
 		{"HT1 under zero: query", window("ht-reservoir", step).Pass.Lo, -1},
 		{"HT1 under zero: stop", window("ht-reservoir", step).Stop.Lo, -20},
-		{"HT1 at full mains: stop under", window("ht-reservoir", full).Query.Lo, 0.99 * 0.90 * float64(hot.HT1)},
-		{"HT1 at full mains: stop over", window("ht-reservoir", full).Query.Hi, 1.01 * 1.105 * float64(hot.HT1)},
-		{"HT2: stop under", window("ht-smoothed", full).Query.Lo, 0.99 * 0.875 * float64(hot.HT2)},
-		{"HT2: stop over", window("ht-smoothed", full).Query.Hi, 1.01 * 1.13 * float64(hot.HT2)},
-		{"HT2 at a step: the pass line of HT1", window("ht-smoothed", step).Pass.Hi, 1.01 * 1.07 * float64(lamp.HT1)},
-		{"cathode: stop under", window("output-cathode", full).Query.Lo, 0.99 * 0.70 * float64(hot.Cathode)},
-		{"cathode: stop over", window("output-cathode", full).Query.Hi, 1.01 * 1.30 * float64(hot.Cathode)},
+		{"HT1 at full mains: stop under", window("ht-reservoir", full).Query.Lo, less * 0.90 * float64(hot.HT1)},
+		{"HT1 at full mains: stop over", window("ht-reservoir", full).Query.Hi, more * 1.105 * float64(hot.HT1)},
+		{"HT2: stop under", window("ht-smoothed", full).Query.Lo, less * 0.875 * float64(hot.HT2)},
+		{"HT2: stop over", window("ht-smoothed", full).Query.Hi, more * 1.13 * float64(hot.HT2)},
+		{"HT2 at a step: the pass line of HT1", window("ht-smoothed", step).Pass.Hi, more * 1.07 * float64(lamp.HT1)},
+		{"cathode: stop under", window("output-cathode", full).Query.Lo, less * 0.70 * float64(hot.Cathode)},
+		{"cathode: stop over", window("output-cathode", full).Query.Hi, more * 1.30 * float64(hot.Cathode)},
 		{"cathode, leads reversed", window("output-cathode", step).Pass.Lo, -1},
 		{"cathode short", window("output-cathode", step.had("opt-volts", unit.KindVolt, 9)).Stop.Lo, 0.1},
-		{"OPT: stop under", window("opt-volts", full).Query.Lo, 0.99 * 0.33 * float64(hot.OPT)},
-		{"OPT: stop over", window("opt-volts", full).Query.Hi, 1.01 * 1.30 * float64(hot.OPT)},
-		{"OPT, sheet alone: stop under", window("opt-volts", sheetOnly(full)).Query.Lo, 0.99 * 0.33 * float64(hot.OPT)},
-		{"OPT, sheet alone: stop over", window("opt-volts", sheetOnly(full)).Query.Hi, 1.01 * 1.41 * float64(hot.OPT)},
-		{"OPT at a step: stop over", window("opt-volts", step).Query.Hi, 1.01 * 1.30 * float64(lamp.OPT)},
-		{"OPT at a step, sheet alone", window("opt-volts", sheetOnly(step)).Query.Hi, 1.01 * 1.32 * float64(lamp.OPT)},
+		{"OPT: stop under", window("opt-volts", full).Query.Lo, less * 0.33 * float64(hot.OPT)},
+		{"OPT: stop over", window("opt-volts", full).Query.Hi, more * 1.30 * float64(hot.OPT)},
+		{"OPT, sheet alone: stop under", window("opt-volts", sheetOnly(full)).Query.Lo, less * 0.33 * float64(hot.OPT)},
+		{"OPT, sheet alone: stop over", window("opt-volts", sheetOnly(full)).Query.Hi, more * 1.41 * float64(hot.OPT)},
+		{"OPT at a step: stop over", window("opt-volts", step).Query.Hi, more * 1.30 * float64(lamp.OPT)},
+		{"OPT at a step, sheet alone", window("opt-volts", sheetOnly(step)).Query.Hi, more * 1.32 * float64(lamp.OPT)},
 		{"OPT open", window("opt-volts", full).Stop.Hi, 0.5 * float64(hot.HT1)},
-		{"screen resistor", window("screen-drop", full).Query.Hi, 1.01 * 2 * float64(hot.HT2-hot.Screen)},
+		{"screen resistor", window("screen-drop", full).Query.Hi, more * 2 * float64(hot.HT2-hot.Screen)},
 		{"ripple", window("ripple", full).Query.Hi, (1 + circuit.RippleError) * 2.05 * float64(hot.Ripple) / 3.15},
 		{"dead short behind the lamp", window("lamp", step).Stop.Hi, 9 * 148.6},
 	} {
@@ -188,12 +189,14 @@ func TestMultiplesOfTheCircuit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := window("lamp", step).Pass.Lo; !near(got, low*(1-0.01/0.55), 1e-3*low) {
+	if got := window("lamp", step).Pass.Lo; !near(got, low*(1-circuit.ModelError/0.55), 1e-3*low) {
 		t.Errorf("lamp low: pass from %g, want %g", got, low)
 	}
 }
 
-// The same behind the 60 W lamp with 148.6 V on the set, one-sided.
+// The same behind the 60 W lamp with 148.6 V on the set, one-sided. The ripple's
+// corners there are on fixed mains; with the volts at the set held they are a
+// little wider.
 func TestLinesBehindALamp(t *testing.T) {
 	c := behindLamp(60, 148.6)
 	for _, l := range []struct {
@@ -209,7 +212,7 @@ func TestLinesBehindALamp(t *testing.T) {
 	} {
 		w := windowOf(t, l.id, c)
 		for what, x := range map[string][2]float64{"pass to": {w.Pass.Hi, l.passHi}, "stop over": {w.Query.Hi, l.queryHi}} {
-			if !(math.Abs(x[0]-x[1]) <= 0.03*l.healthy+circuit.RippleError*x[1]) {
+			if !(math.Abs(x[0]-x[1]) <= 0.03*l.healthy+3*circuit.RippleError*x[1]) {
 				t.Errorf("%s %s: got %.4g, want %.4g", l.id, what, x[0], x[1])
 			}
 		}

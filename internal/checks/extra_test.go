@@ -267,7 +267,7 @@ func TestExtraLinesAtFullMains(t *testing.T) {
 	for what, x := range map[string][2]float64{
 		"pass from": {w.Pass.Lo, 0.220}, "pass to": {w.Pass.Hi, 0.255}, "stop over": {w.Query.Hi, 0.300},
 	} {
-		if !(math.Abs(x[0]-x[1]) <= 0.02*0.237+circuit.EstimateError*x[1]) {
+		if !(math.Abs(x[0]-x[1]) <= 0.02*0.237+circuit.ModelError*x[1]) {
 			t.Errorf("mains current %s %.4g A, want %.4g", what, x[0], x[1])
 		}
 	}

@@ -70,7 +70,7 @@ func (s *Supply) bounds(volts unit.Volt, lamp *Lamp, sp Spread, atSet bool) (Bou
 	if err != nil {
 		return Bounds{}, err
 	}
-	b := Bounds{Point: p, Err: EstimateError, RippleErr: RippleError}
+	b := Bounds{Point: p, Err: ModelError, RippleErr: RippleError}
 	if b.Cold, err = s.ValvesCold(p.Set); err != nil {
 		return Bounds{}, err
 	}
@@ -79,6 +79,7 @@ func (s *Supply) bounds(volts unit.Volt, lamp *Lamp, sp Spread, atSet bool) (Bou
 	if err != nil {
 		return Bounds{}, err
 	}
+	exact := valuesOf(p, base[readings-1])
 	var up [readings]corner
 	for part := range parts {
 		var one corner
@@ -100,9 +101,19 @@ func (s *Supply) bounds(volts unit.Volt, lamp *Lamp, sp Spread, atSet bool) (Bou
 		if err != nil {
 			return Bounds{}, err
 		}
-		*band = Band{X: base[i], Lo: min(lo, base[i]), Hi: max(hi, base[i])}
+		*band = scaled(exact[i], base[i], lo, hi)
 	}
 	return b, nil
+}
+
+// scaled is the band of a reading x whose estimate is base, lo to hi: what the
+// estimate is off by it is off by at the corners too.
+func scaled(x, base, lo, hi float64) Band {
+	if !(base > 0) {
+		return Band{X: x, Lo: min(x, lo), Hi: max(x, hi)}
+	}
+	k := x / base
+	return Band{X: x, Lo: min(lo*k, x), Hi: max(hi*k, x)}
 }
 
 // furthest is reading i at corner k, the supply line at the best corner that
@@ -231,7 +242,19 @@ type corners struct {
 	atSet   bool
 	tol     tolerance
 	others  []Valve
+	exact   bool // by the time domain, else by the estimate
 	seen    map[corner][readings]float64
+}
+
+// atCurrent is HT1 of the nominal supply at i amperes.
+func (c *corners) atCurrent(set unit.Volt, i float64) (float64, error) {
+	d := draw{kind: constant, amps: i}
+	if c.exact {
+		p, err := c.nominal.steady(set, nil, true, d)
+		return p.mean1, err
+	}
+	cycle, _, err := c.nominal.settle(set, nil, true, d)
+	return cycle.ht1, err
 }
 
 func (c *corners) at(k corner) ([readings]float64, error) {
@@ -240,7 +263,7 @@ func (c *corners) at(k corner) ([readings]float64, error) {
 	}
 	s := c.tol.apply(c.nominal, k, c.others)
 	c.others = s.Others
-	p, err := s.point(c.volts, c.lamp, c.atSet)
+	p, err := c.solve(&s)
 	if err != nil {
 		return [readings]float64{}, err
 	}
@@ -248,12 +271,23 @@ func (c *corners) at(k corner) ([readings]float64, error) {
 	if err != nil {
 		return [readings]float64{}, err
 	}
-	v := [readings]float64{
+	v := valuesOf(p, line)
+	c.seen[k] = v
+	return v, nil
+}
+
+func (c *corners) solve(s *Supply) (Point, error) {
+	if c.exact {
+		return s.point(c.volts, c.lamp, c.atSet)
+	}
+	return s.estimated(c.volts, c.lamp, c.atSet)
+}
+
+func valuesOf(p Point, line float64) [readings]float64 {
+	return [readings]float64{
 		float64(p.Set), float64(p.HT1), float64(p.HT2), float64(p.HT1 - p.HT2), float64(p.OPT), float64(p.Cathode), float64(p.Screen),
 		float64(p.HT2 - p.Screen), float64(p.Ripple), float64(p.Lamp), float64(p.Primary), line,
 	}
-	c.seen[k] = v
-	return v, nil
 }
 
 // line compares HT1 at a corner with the nominal supply's line, at the current
@@ -264,6 +298,6 @@ func (c *corners) line(p Point) (float64, error) {
 	if c.lamp != nil || math.IsNaN(i) || math.IsInf(i, 0) {
 		return 0, nil
 	}
-	ht1, err := s.Line(p.Set, unit.Ampere(i))
-	return float64(p.HT1 / ht1), err
+	ht1, err := c.atCurrent(p.Set, i)
+	return float64(p.HT1) / ht1, err
 }

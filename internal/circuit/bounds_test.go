@@ -53,7 +53,7 @@ func TestSpreadsOfTheTableRadio(t *testing.T) {
 				tol = 0.03 * c.healthy
 			}
 			if c.name == "ripple" {
-				tol += 0.01 * c.healthy // its own error
+				tol += 1.5 * RippleError * c.healthy // its own error, and that of its corners
 			}
 			for i, band := range b.bands() {
 				if names[i] != c.name {
@@ -67,8 +67,8 @@ func TestSpreadsOfTheTableRadio(t *testing.T) {
 	}
 }
 
-// The two corners chosen by the sign of each sensitivity are the extremes of
-// all 2048.
+// The two corners chosen by the sign of each sensitivity, found by the estimate,
+// are the extremes of all 2048 in the time domain.
 func TestExtremeCornersOfAll(t *testing.T) {
 	s := tableRadio()
 	for _, c := range []struct {
@@ -89,7 +89,7 @@ func TestExtremeCornersOfAll(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all := corners{nominal: s, volts: c.volts, lamp: c.lamp, atSet: c.atSet, tol: tolerances(c.spread), seen: map[corner][readings]float64{}}
+			all := corners{nominal: s, volts: c.volts, lamp: c.lamp, atSet: c.atSet, tol: tolerances(c.spread), exact: true, seen: map[corner][readings]float64{}}
 			var lo, hi [readings]float64
 			for i := range lo {
 				lo[i], hi[i] = math.Inf(1), math.Inf(-1)
@@ -108,13 +108,20 @@ func TestExtremeCornersOfAll(t *testing.T) {
 				}
 			}
 			for i, band := range b.bands() {
-				about(t, names[i]+" low", band.Lo, lo[i], 2e-3*math.Abs(band.X))
-				about(t, names[i]+" high", band.Hi, hi[i], 2e-3*math.Abs(band.X))
+				near := ModelError
+				if names[i] == "ripple" {
+					near = RippleError
+				}
+				if math.IsInf(hi[i], 0) || names[i] == "line" && c.lamp != nil {
+					continue
+				}
+				about(t, names[i]+" low", band.Lo, lo[i], near*math.Abs(band.X))
+				about(t, names[i]+" high", band.Hi, hi[i], near*math.Abs(band.X))
 				if !(band.Lo <= band.X && band.X <= band.Hi) {
 					t.Errorf("%s: %+v is out of order", names[i], *band)
 				}
 			}
-			if b.Err != EstimateError || b.RippleErr != RippleError || !(b.Cold > b.Point.HT1) {
+			if b.Err != ModelError || b.RippleErr != RippleError || !(b.Cold > b.Point.HT1) {
 				t.Errorf("errors %v, %v; valves cold %v above working %v", b.Err, b.RippleErr, b.Cold, b.Point.HT1)
 			}
 		})

@@ -1,12 +1,12 @@
 // Package circuit computes what the HT supply of a set gives at given mains
 // volts, with or without a lamp in series, and how its capacitors discharge.
 //
-// The HT is found by the no-ripple estimate: the reservoir is taken to hold a
-// steady voltage V1, and V1 is where the mean rectifier current equals what the
-// loads draw there. Valves, rectifier and lamp follow their own laws. How far
-// that is from a time-domain simulation of the same circuits is
-// [EstimateError]; a time-domain model can later take its place behind the same
-// functions.
+// The HT is found in its periodic steady state: one period is integrated by the
+// implicit trapezoid, and Newton's method finds the state that returns to itself
+// ([Supply.Solve]). Valves, rectifier, lamp and heaters follow their own laws. A
+// no-ripple estimate, which takes the reservoir to hold steady volts, gives the
+// start and, being cheap, the way in which a reading moves with each part: the
+// corners of the tolerances are found by it ([Supply.BoundsAtSet]).
 //
 // Sources: rectifier and valves by the three-halves-power law of Child (1911)
 // and Langmuir (1913); capacitor-input rectifiers after O. H. Schade, Proc. IRE,
@@ -15,15 +15,13 @@ package circuit
 
 import "example.com/powerup/internal/unit"
 
-// EstimateError is the relative error of the estimate in volts and currents,
-// ripple apart: no healthy reference circuit (ngspice-39, 5 µs steps) lies
-// further off, with or without a lamp. Computed lines are widened by it. With
-// one part faulty the error stays under 1.5 %; with one half winding open, which
-// magnetises the transformer by direct current, it does not.
-const EstimateError = 0.01
+// ModelError is the relative error of the model in volts and currents, ripple
+// apart: no reference circuit (ngspice-39, 5 µs steps) lies further off than a
+// tenth of it, and the corners, which are found by the estimate, lie within it.
+const ModelError = 0.002
 
-// RippleError is the relative error of the estimated ripple.
-const RippleError = 0.03
+// RippleError is the relative error of the computed ripple.
+const RippleError = 0.01
 
 // Lamp is a filament lamp in series with the set.
 type Lamp struct {
@@ -47,9 +45,20 @@ type Valve struct {
 	FromHT1  bool
 }
 
-// Supply is a full-wave valve-rectifier HT supply with its loads. All ohms hot.
-// An infinite HalfA or HalfB is an open half winding; an infinite Perveance a
-// rectifier without drop.
+// Lumped is a load without valves of its own: Current at Volts on HT2, and FromHT1
+// out of the reservoir besides, both going as the given power of HT2.
+type Lumped struct {
+	Current, FromHT1 unit.Ampere
+	Volts            unit.Volt
+	Power            float64
+}
+
+// Henry is an inductance.
+type Henry float64
+
+// Supply is an HT supply with its loads. All ohms hot. An infinite HalfA or
+// HalfB is an open half winding, an infinite Perveance a rectifier without drop.
+// A bridge and one anode have the whole winding in Secondary and HalfA.
 type Supply struct {
 	Nominal     unit.Volt // tap volts
 	Frequency   unit.Hertz
@@ -63,15 +72,19 @@ type Supply struct {
 	HeaterR     unit.Ohm  // of the heater winding, as seen at the primary
 	Idle        unit.Watt // iron
 	Magnetising unit.Ampere
-	Perveance   float64 // A/V^1.5 of one rectifier anode
+	Topology    Topology
+	Perveance   float64   // A/V^1.5 of one rectifier anode
+	Junction    *Junction // in place of a valve
 	Reservoir   unit.Farad
 	Leak        unit.Ohm // across the reservoir; 0: none
 	Smoothing   unit.Ohm
+	Choke       Henry // with Smoothing as its ohms; 0: a resistor
 	Second      unit.Farad
 	Bleed       unit.Ohm // at HT2; 0: none
 	Rest        unit.Ohm // dividers and triodes at HT2, hot; 0: none
 	Output      Valve
 	Others      []Valve
+	Lumped      Lumped
 }
 
 // Point is the computed state of a set at one mains volts.

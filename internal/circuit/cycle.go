@@ -5,35 +5,58 @@ import (
 	"math"
 )
 
-// cycle solves one mains cycle at the given resistances, starting near guess.
-//
-// Behind lamp and primary resistance the mains is a source of less volts with
-// the heaters, the iron and the magnetising reactance across it. The
+// front is what the HT winding sees at the given lamp and heaters: a sine behind
+// ohms. Heaters, iron and the magnetising reactance hang across the primary. The
 // reactance counts in the steady sine, not for the short pulses of the
 // rectifier, which carry no direct current through a full-wave winding.
+type front struct {
+	src    source
+	ratio  float64 // secondary half over primary
+	series float64 // lamp and primary resistance
+	g, b   float64 // across the primary, siemens
+	behind float64 // crest behind the primary's resistance without pulses
+	part   float64 // of a pulse that comes from the mains
+}
+
+func (s *Supply) front(src source) front {
+	f := front{src: src, ratio: float64(s.Secondary / s.Nominal), series: src.lamp + float64(s.Primary)}
+	f.g = 1/src.heater + float64(s.Idle)/float64(s.Nominal*s.Nominal)
+	f.b = float64(s.Magnetising) / float64(s.Nominal)
+	f.behind = src.crest / math.Hypot(1+f.series*f.g, f.series*f.b)
+	f.part = 1 / (1 + f.series*f.g)
+	return f
+}
+
+// crest is that of one secondary half behind all resistances.
+func (f *front) crest() float64 { return f.ratio * f.behind }
+
+// ohms are those before the winding, as seen from it.
+func (f *front) ohms() float64 { return f.ratio * f.ratio * f.series * f.part }
+
+// primary gives the primary's side of a cycle with the pulses m: the sine
+// without them, in phase with the volts behind the primary and a quarter cycle
+// after it; then the pulses' share is added to the squares.
+func (f *front) primary(c *cycle, m moments) {
+	amps, lag := f.behind*f.g, f.behind*f.b
+	volts, lead := f.behind*(1+f.series*f.g), f.behind*f.series*f.b
+	k := f.ratio * f.part
+	c.primary = rms(amps, lag, k, m)
+	c.behind = rms(f.behind, 0, -k*f.series, m)
+	c.set = rms(volts-f.src.lamp*amps, lead-f.src.lamp*lag, -k*f.src.lamp, m)
+	c.input = (volts*amps+lead*lag)/2 + volts*k*m.cosine - f.src.lamp*c.primary*c.primary
+}
+
+// cycle solves one mains cycle at the given resistances by the estimate,
+// starting near guess.
 func (s *Supply) cycle(src source, d draw, guess float64) (cycle, error) {
-	n := float64(s.Secondary / s.Nominal)
-	series := src.lamp + float64(s.Primary)
-	g := 1/src.heater + float64(s.Idle)/float64(s.Nominal*s.Nominal)
-	b := float64(s.Magnetising) / float64(s.Nominal)
-	behind := src.crest / math.Hypot(1+series*g, series*b)
-	fromMains := 1 / (1 + series*g) // part of a pulse that comes from the mains
-	c := cycle{crest: n * behind}
-	c.halfA = float64(s.HalfA) + n*n*series*fromMains
-	c.halfB = float64(s.HalfB) + n*n*series*fromMains
+	f := s.front(src)
+	way := s.anodes(f.ohms())
+	c := cycle{crest: f.crest(), halfA: way[0].ohms, halfB: way[1].ohms}
 	m, err := s.balance(&c, d, guess)
 	if err != nil {
 		return c, err
 	}
-	// The sine without pulses, in phase with the volts behind the primary and a
-	// quarter cycle after it; then the pulses' share is added to the squares.
-	amps, lag := behind*g, behind*b
-	volts, lead := behind*(1+series*g), behind*series*b
-	k := n * fromMains
-	c.primary = rms(amps, lag, k, m)
-	c.behind = rms(behind, 0, -k*series, m)
-	c.set = rms(volts-src.lamp*amps, lead-src.lamp*lag, -k*src.lamp, m)
-	c.input = (volts*amps+lead*lag)/2 + volts*k*m.cosine - src.lamp*c.primary*c.primary
+	f.primary(&c, m)
 	return c, nil
 }
 
@@ -52,9 +75,9 @@ func (s *Supply) balance(c *cycle, d draw, guess float64) (moments, error) {
 			x = (lo + hi) / 2
 		}
 		h := d.at(s, x)
-		m := pulse(c.crest, h.ht1, c.halfA, s.Perveance)
+		m := pulse(c.crest, h.ht1, c.halfA, s.perveance())
 		if c.halfA != c.halfB {
-			m = m.and(pulse(c.crest, h.ht1, c.halfB, s.Perveance))
+			m = m.and(pulse(c.crest, h.ht1, c.halfB, s.perveance()))
 		}
 		short := m.mean - h.amps
 		if short > 0 {
@@ -83,9 +106,9 @@ func (m moments) and(o moments) moments {
 // ripple is the peak to peak volts at the reservoir: the charge one pulse
 // brings above the load, over its capacitance.
 func (s *Supply) ripple(c *cycle) float64 {
-	q := surplus(c.crest, c.ht1, c.halfA, s.Perveance, c.amps)
+	q := surplus(c.crest, c.ht1, c.halfA, s.perveance(), c.amps)
 	if c.halfA != c.halfB {
-		q = max(q, surplus(c.crest, c.ht1, c.halfB, s.Perveance, c.amps))
+		q = max(q, surplus(c.crest, c.ht1, c.halfB, s.perveance(), c.amps))
 	}
 	return q / (2 * math.Pi * float64(s.Frequency) * float64(s.Reservoir))
 }

@@ -185,7 +185,7 @@ func TestChooseLamps(t *testing.T) {
 	if c.Ramp == nil || c.Ramp.Watts != 100 || !c.TwoSided {
 		t.Errorf("ramp lamp %v, two-sided %v: want 100 W, which carries the set to 79.7 %%", c.Ramp, c.TwoSided)
 	}
-	within(t, "ceiling", float64(c.Ceiling), 183.33, EstimateError)
+	within(t, "ceiling", float64(c.Ceiling), 183.33, ModelError)
 	if len(c.Refused) != 2 {
 		t.Errorf("refused %q: want 60 W for its current and 100 W for its lines", c.Refused)
 	}

@@ -19,12 +19,16 @@ func root(u, a float64) float64 {
 	for range 40 {
 		step := (x*x + a*x*x*x - u) / (2*x + 3*a*x*x)
 		x -= step
-		if !(step > 1e-14*x) {
+		if !(step > lastStep*x) {
 			break
 		}
 	}
 	return x
 }
+
+// lastStep is a Newton step, as a part of the unknown, after which none is
+// needed: the next would be of its square.
+const lastStep = 1e-7
 
 // knee is how many times its zero-bias drive a valve with a positive grid can
 // use (common practice, no source). It matters only near no HT at all, where the
@@ -34,6 +38,9 @@ const knee = 4
 // current is the cathode current of the valve with ht2 on its screen feed, and
 // its slope against ht2.
 func (v *Valve) current(ht2 float64) (ik, slope float64) {
+	if v.K == 0 {
+		return 0, 0
+	}
 	r := float64(v.CathodeR) + v.share()*float64(v.ScreenR)/v.Mu
 	drive, gain := float64(v.Grid)+ht2/v.Mu, 1/v.Mu
 	if limit := knee * ht2 / v.Mu; drive > limit {
@@ -49,4 +56,12 @@ func (v *Valve) share() float64 {
 		return 1
 	}
 	return v.Share
+}
+
+// factor is that of the screen; 1 for a valve that is none.
+func (v *Valve) factor() float64 {
+	if v.K == 0 {
+		return 1
+	}
+	return v.Mu
 }

@@ -58,6 +58,11 @@ func (s *Supply) takes(ht2 float64, hot bool) takes {
 		}
 		t.rest, t.dRest = t.rest+i-t.anode, t.dRest+di-t.dAnode
 	}
+	if l := &s.Lumped; hot && l.Volts > 0 && ht2 > 0 {
+		part := math.Pow(ht2/float64(l.Volts), l.Power)
+		t.rest, t.dRest = t.rest+float64(l.Current)*part, t.dRest+float64(l.Current)*part*l.Power/ht2
+		t.anode, t.dAnode = t.anode+float64(l.FromHT1)*part, t.dAnode+float64(l.FromHT1)*part*l.Power/ht2
+	}
 	t.rest, t.dRest = t.rest+g*ht2, t.dRest+g
 	return t
 }

@@ -46,15 +46,15 @@ func (s *Supply) AtSet(set unit.Volt, lamp *Lamp) (Point, error) {
 // ValvesCold is HT1 with the rectifier hot and every other valve still cold,
 // the heaters drawing: the upper bound while cathodes warm.
 func (s *Supply) ValvesCold(set unit.Volt) (unit.Volt, error) {
-	c, _, err := s.settle(set, nil, true, draw{kind: cold})
-	return unit.Volt(c.ht1), err
+	p, err := s.steady(set, nil, true, draw{kind: cold})
+	return unit.Volt(p.mean1), err
 }
 
 // Line is HT1 with set volts at the primary when the HT current is known: the
 // supply line.
 func (s *Supply) Line(set unit.Volt, current unit.Ampere) (unit.Volt, error) {
-	c, _, err := s.settle(set, nil, true, draw{kind: constant, amps: float64(current)})
-	return unit.Volt(c.ht1), err
+	p, err := s.steady(set, nil, true, draw{kind: constant, amps: float64(current)})
+	return unit.Volt(p.mean1), err
 }
 
 // NoLoadHT is what the reservoir reaches when nothing draws, heaters included:
@@ -70,10 +70,24 @@ func (s *Supply) Ceiling(lamp Lamp, mains unit.Volt) (unit.Volt, error) {
 }
 
 func (s *Supply) point(volts unit.Volt, lamp *Lamp, atSet bool) (Point, error) {
+	p, err := s.steady(volts, lamp, atSet, draw{kind: working})
+	if err != nil {
+		return Point{}, err
+	}
+	return s.pointOf(p.cycle, p.src, p.high.v1-p.low.v1), nil
+}
+
+// estimated is the point by the no-ripple estimate: near enough to tell how a
+// reading moves with a part.
+func (s *Supply) estimated(volts unit.Volt, lamp *Lamp, atSet bool) (Point, error) {
 	c, src, err := s.settle(volts, lamp, atSet, draw{kind: working})
 	if err != nil {
 		return Point{}, err
 	}
+	return s.pointOf(c, src, s.ripple(&c)), nil
+}
+
+func (s *Supply) pointOf(c cycle, src source, ripple float64) Point {
 	ik, _ := s.Output.current(c.x)
 	ia := (1 - s.Output.share()) * ik
 	return Point{
@@ -81,8 +95,8 @@ func (s *Supply) point(volts unit.Volt, lamp *Lamp, atSet bool) (Point, error) {
 		HT1: unit.Volt(c.ht1), HT2: unit.Volt(c.x), HTCurrent: unit.Ampere(c.amps),
 		OPT: unit.Volt(s.Output.primary(c.ht1, ia)), Cathode: unit.Volt(ik * float64(s.Output.CathodeR)),
 		CathodeCurrent: unit.Ampere(ik), AnodeCurrent: unit.Ampere(ia), Screen: unit.Volt(s.Output.screen(c.x, ik)),
-		Ripple: unit.Volt(s.ripple(&c)), Heater: s.heaterVolts(c.behind, src.heater), Input: unit.Watt(c.input),
-	}, nil
+		Ripple: unit.Volt(ripple), Heater: s.heaterVolts(c.behind, src.heater), Input: unit.Watt(c.input),
+	}
 }
 
 // check refuses a supply the estimate cannot be made for.
@@ -96,9 +110,9 @@ func (s *Supply) check(volts unit.Volt, lamp *Lamp) error {
 		{"HT winding volts", float64(s.Secondary)},
 		{"frequency", float64(s.Frequency)},
 		{"reservoir", float64(s.Reservoir)},
-		{"rectifier perveance", s.Perveance},
+		{"rectifier perveance", s.perveance()},
 		{"half winding ohms", float64(min(s.HalfA, s.HalfB))},
-		{"screen factor of the output valve", s.Output.Mu},
+		{"screen factor of the output valve", s.Output.factor()},
 	} {
 		if !(f.value > 0) {
 			return fmt.Errorf("%w: %s %v is not above zero", ErrNoAnswer, f.what, f.value)
@@ -121,26 +135,58 @@ func (s *Supply) settle(volts unit.Volt, lamp *Lamp, atSet bool, d draw) (cycle,
 	if lamp != nil {
 		src.lamp = lamp.resistance(float64(lamp.Rated()) / 2)
 	}
-	var c cycle
+	return s.settleFrom(src, cycle{}, asEstimated, asked{volts, lamp, atSet, d})
+}
+
+// asked is what a supply is solved for.
+type asked struct {
+	volts unit.Volt
+	lamp  *Lamp
+	atSet bool
+	draw  draw
+}
+
+// settleFrom is settle from given ohms, with the primary's side of each estimated
+// cycle multiplied as the time domain has it.
+func (s *Supply) settleFrom(src source, c cycle, by correction, a asked) (cycle, source, error) {
 	for range passes {
 		var err error
-		if c, err = s.cycle(src, d, c.x); err != nil {
+		if c, err = s.cycle(src, a.draw, c.x); err != nil {
 			return cycle{}, source{}, err
 		}
-		next := source{src.crest, 0, s.heaterBranch(s.heaterVolts(c.behind, src.heater))}
-		if lamp != nil {
-			next.lamp = src.lamp * math.Pow(lamp.resistance(c.primary)/src.lamp, relax(src, c, atSet))
-		}
-		if atSet { // the lamp's change is made up for in the same step
-			v := float64(volts)
-			next.crest *= v / c.set * (v + c.primary*next.lamp) / (v + c.primary*src.lamp)
-		}
-		if next.near(src) {
+		by.apply(&c)
+		next := s.nextSource(c, src, a)
+		if next.away(src) <= settled {
 			return c, src, nil
 		}
 		src = next
 	}
 	return cycle{}, source{}, fmt.Errorf("%w: it did not settle in %d passes", ErrNoAnswer, passes)
+}
+
+// correction is the time domain's cycle over the estimated one at the same ohms.
+type correction struct{ primary, behind, set float64 }
+
+var asEstimated = correction{1, 1, 1}
+
+func (k correction) apply(c *cycle) {
+	c.primary *= k.primary
+	c.behind *= k.behind
+	c.set *= k.set
+}
+
+// nextSource gives lamp and heaters the ohms of the volts and the current that
+// the cycle c has found.
+func (s *Supply) nextSource(c cycle, src source, a asked) source {
+	next := source{src.crest, 0, s.heaterBranch(s.heaterVolts(c.behind, src.heater))}
+	if a.lamp != nil {
+		next.lamp = src.lamp * math.Pow(a.lamp.resistance(c.primary)/src.lamp, relax(src, c, a.atSet))
+	}
+	if a.atSet { // the lamp's change is made up for in the same step
+		v := float64(a.volts)
+		next.crest *= v / c.set * (v + c.primary*next.lamp) / (v + c.primary*src.lamp)
+	}
+	return next
 }
 
 // relax is the exponent of the step towards the lamp's own resistance. On fixed
@@ -154,11 +200,19 @@ func relax(src source, c cycle, atSet bool) float64 {
 	return 1 / (1 + (1/lampExponent-1)*part)
 }
 
-func (a source) near(b source) bool {
-	return near(a.crest, b.crest) && near(a.lamp, b.lamp) && near(a.heater, b.heater)
+// away is the largest change from b, as a part of it.
+func (a source) away(b source) float64 {
+	return max(change(a.crest, b.crest), change(a.lamp, b.lamp), change(a.heater, b.heater))
 }
 
-func near(a, b float64) bool { return math.Abs(a-b) <= settled*math.Abs(b) || a == b }
+func change(a, b float64) float64 {
+	if a == b {
+		return 0
+	}
+	return math.Abs(a/b - 1)
+}
+
+func near(a, b float64) bool { return change(a, b) <= settled }
 
 // heaterBranch is the heaters and their winding as seen at the primary, when
 // the heaters stand at the given fraction of their nominal volts.

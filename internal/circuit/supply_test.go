@@ -84,7 +84,10 @@ func TestRippleIsBelowTheTextbook(t *testing.T) {
 	}
 	textbook := float64(p.HTCurrent) / (2 * 50 * 32e-6)
 	about(t, "k", float64(p.Ripple)/textbook, 0.571, 0.01)
-	for _, row := range readTable(t, "testdata/cathode_loads.csv") {
+	for _, row := range readTable(t, "testdata/cases.csv") {
+		if row["load"] != "cathode" {
+			continue
+		}
 		s, lamp := caseSupply(t, row)
 		p, err := s.AtSet(unit.Volt(number(t, row, "ng_V_set")), lamp)
 		if err != nil {
@@ -210,7 +213,7 @@ func TestPlausibleSets(t *testing.T) {
 		if !(p.HT2 > 0 && p.HT2 <= p.HT1 && p.HT1 < s.NoLoadHT(mains)) {
 			t.Fatalf("HT1 %v, HT2 %v, no load %v", p.HT1, p.HT2, s.NoLoadHT(mains))
 		}
-		if !(p.Set <= mains*(1+1e-6) && p.Lamp <= mains && p.Set+p.Lamp >= mains*(1-1e-6) && p.Input > 0) {
+		if !(p.Set <= mains*(1+1e-4) && p.Lamp <= mains && p.Set+p.Lamp >= mains*(1-1e-4) && p.Input > 0) {
 			t.Fatalf("set %v, lamp %v, mains %v, %v", p.Set, p.Lamp, mains, p.Input)
 		}
 		more, err := s.AtMains(mains*1.01, l)

@@ -119,10 +119,11 @@ func (s *Supply) idleDrop() float64 {
 func (b *builder) calibrate() error {
 	s := &b.s
 	for range 60 {
-		c, src, err := s.settle(b.atPrinted, nil, true, draw{kind: working})
+		p, err := s.steady(b.atPrinted, nil, true, draw{kind: working})
 		if err != nil {
 			return err
 		}
+		c, src := p.cycle, p.src
 		m := mover{}
 		m.move(&s.HeaterOpen, float64(b.atPrinted/s.Nominal)/s.heaterVolts(c.behind, src.heater), 0.5, 2)
 		b.moveWinding(&m, &c)
@@ -192,7 +193,7 @@ func (b *builder) moveDrops(m *mover, c *cycle) {
 // onLoad is the r.m.s. volts of a half winding at its ends in the cycle c, the
 // mean of its own half-cycle and of the other's.
 func (s *Supply) onLoad(c *cycle) float64 {
-	m := pulse(c.crest, c.ht1, c.halfA, s.Perveance)
+	m := pulse(c.crest, c.ht1, c.halfA, s.perveance())
 	own := rms(c.crest, 0, -c.halfA, m)
 	other := rms(c.crest, 0, -(c.halfA - float64(s.HalfA)), m)
 	return math.Sqrt((own*own + other*other) / 2)

@@ -183,12 +183,12 @@ var bandsEnergised = []Band{
 		QueryLo: down, QueryHi: 2, Danger: High,
 	},
 	{
-		ID: "smoothing-drop", What: "drop over the smoothing, a query at most while it is a difference of two readings", PassLo: 1, PassHi: 1,
-		QueryLo: down, QueryHi: up, Danger: Neither,
+		ID: "smoothing-drop", What: "drop over the smoothing", PassLo: 1, PassHi: 1,
+		QueryLo: down, QueryHi: 1.32, Danger: High,
 	},
 	{
 		ID: "supply-line", What: "HT1 off the supply line, in per cent, parts measured", Kind: unit.KindPercent,
-		PassLo: 0, PassHi: 0, QueryLo: down, QueryHi: up, Danger: Neither,
+		PassLo: 0, PassHi: 0, QueryLo: -6, QueryHi: 9, Danger: Both,
 	},
 	{
 		ID: "supply-line.all", What: "the same with the sheet alone", Kind: unit.KindPercent,

@@ -211,7 +211,7 @@ func TestHelpTellsTheWholePrompt(t *testing.T) {
 // taken again and the result agrees.
 func TestWorkedOutQueryNeedsItsReadingsAgain(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
-	r.Radio.Faults = map[string]string{"ht-smoothed": "231", "first-full/ht-reservoir#100@180s": "251"} // a supply that sags
+	r.Radio.Faults = map[string]string{"ht-smoothed": "214", "first-full/ht-reservoir#100@180s": "252"} // a supply that sags
 	r.Until("query/spot-checks/supply-line")
 	if got := row(r.Say("second 5"), "Not taken"); !strings.Contains(got, "worked out") {
 		t.Errorf("a worked-out value was seconded by hand: %q", got)
