@@ -2,55 +2,6 @@ package circuit
 
 import "math"
 
-// charge is the state of the HT circuit at one instant: volts on reservoir and
-// second capacitor, amperes in the choke.
-type charge struct{ v1, v2, choke float64 }
-
-// network is the HT circuit with lamp and heaters at fixed ohms: the mains
-// through them, the rectifier, and what hangs on it. Capacitors, choke and the
-// magnetising inductance are per radian of the mains.
-type network struct {
-	front
-	s          *Supply
-	d          draw
-	anodes     [2]anode
-	c1, c2, l  float64
-	ohms, leak float64 // of the smoothing; siemens across the reservoir
-}
-
-func (s *Supply) network(f front, d draw) network {
-	omega := 2 * math.Pi * float64(s.Frequency)
-	return network{
-		front: f, s: s, d: d, anodes: s.anodes(f.ohms()),
-		c1: omega * float64(s.Reservoir), c2: omega * float64(max(s.Second, leastSecond)), l: omega * float64(s.Choke),
-		ohms: max(float64(s.Smoothing), leastOhms), leak: siemens(s.Leak),
-	}
-}
-
-// What a missing second capacitor and a missing smoothing resistor are taken
-// as: too little to show in any reading.
-const (
-	leastSecond = 1e-9
-	leastOhms   = 1e-2
-)
-
-// order is how many of the state's values are free: without a choke its current
-// follows from the volts.
-func (n *network) order() int {
-	if n.l > 0 {
-		return 3
-	}
-	return 2
-}
-
-// halves is how many half-cycles make a period of the HT.
-func (s *Supply) halves() int {
-	if a := s.anodes(0); a[0] == a[1] {
-		return 1
-	}
-	return 2
-}
-
 // sweep integrates one period from the state c by the implicit trapezoid, with
 // two steps of backward Euler at its start against ringing. It gives what was
 // gathered on the way and how the end moves with the beginning.
@@ -79,51 +30,6 @@ func (n *network) sweep(g *grid, c charge, magnetising float64) swept {
 	st.w.drift = -st.drift.iron
 	st.w.mean(float64(g.of) * math.Pi)
 	return st.w
-}
-
-func unitCharge(k int) charge {
-	var c charge
-	*c.value(k) = 1
-	return c
-}
-
-func (c *charge) value(k int) *float64 {
-	switch k {
-	case 0:
-		return &c.v1
-	case 1:
-		return &c.v2
-	}
-	return &c.choke
-}
-
-// load is what is drawn from the reservoir and from HT2 near base, with slopes
-// against HT2. Below the knee the anode feed is a leak across the reservoir.
-type load struct{ base, anode, dAnode, rest, dRest, leak float64 }
-
-func (n *network) load(c charge) load {
-	l := load{base: c.v2, anode: n.d.amps}
-	if n.d.kind != constant {
-		t := n.s.takes(c.v2, n.d.kind == working)
-		l = load{c.v2, t.anode, t.dAnode, t.rest, t.dRest, 0}
-	}
-	if n.empty(c) {
-		l.leak, l.anode, l.dAnode = l.anode/n.knee(), 0, 0
-	}
-	return l
-}
-
-// empty tells whether the reservoir is too low to feed an anode: no valve draws
-// from nothing.
-func (n *network) empty(c charge) bool { return c.v1 < n.knee() }
-
-// knee is where that begins (common practice, no source): far below any reading.
-func (n *network) knee() float64 { return 0.02 * n.crest() }
-
-// drawn gives both currents at v2.
-func (l *load) drawn(v2 float64) (anode, rest float64) {
-	d := v2 - l.base
-	return l.anode + l.dAnode*d, l.rest + l.dRest*d
 }
 
 // stepper walks through a period.
@@ -169,26 +75,35 @@ func (st *stepper) primary(mains float64) {
 // next goes from instant k to the one after it.
 func (st *stepper) next(g *grid, k int) {
 	st.prepare(g, k)
+	before := st.slope
+	st.forward(st.src.crest * g.cosine[k+1])
+	st.differentiate(before)
+}
+
+// forward solves the step that ends at the given mains volts.
+func (st *stepper) forward(mains float64) {
 	m, c := &st.matrix, st.at
-	oldSlope := st.slope
 	anode, rest := st.load.drawn(c.v2)
-	b, alpha, p := m.right(c, rates{st.i - c.choke - (st.leak+st.load.leak)*c.v1 - anode, c.choke - rest, c.v1 - c.v2 - st.ohms*c.choke})
+	b, alpha, p := m.right(c, st.rates(c, st.i, anode, rest))
 	b, alpha = m.loaded(b, alpha, &st.load)
-	mains := st.src.crest * g.cosine[k+1]
 	iron := (st.iron + st.b*st.step*(m.theta*st.part*mains+m.late*st.behind)) * m.yields
 	st.i, st.slope, st.root = st.anodes[st.side].current(st.drive(mains, iron)-b*m.inverse, m.theta*m.inverse+st.pull()*m.takes, st.root)
+	st.at = m.state((b+m.theta*st.i)*m.inverse, alpha, p)
 	st.iron = iron - m.takes*st.sign*st.i
 	st.primary(mains)
-	st.at = m.state((b+m.theta*st.i)*m.inverse, alpha, p)
+}
+
+// differentiate takes the tangents over the same step; before is the rectifier's
+// slope at its beginning.
+func (st *stepper) differentiate(before float64) {
+	m := &st.matrix
 	inverse := 1 / (m.a + m.theta*st.slope)
 	if st.b > 0 {
-		st.drift.next(st, oldSlope, inverse)
+		st.drift.next(st, before, inverse)
 	}
 	for j := range st.order {
 		t := &st.tangent[j]
-		b, alpha, p := m.right(*t, rates{
-			-oldSlope*t.v1 - t.choke - (st.leak+st.load.leak)*t.v1 - st.load.dAnode*t.v2, t.choke - st.load.dRest*t.v2, t.v1 - t.v2 - st.ohms*t.choke,
-		})
+		b, alpha, p := m.right(*t, st.moved(*t, -before*t.v1))
 		*t = m.state(b*inverse, alpha, p)
 	}
 }
@@ -223,86 +138,3 @@ func (st *stepper) other() {
 // reload is how far HT2 may move, as a part of itself, before the loads are
 // looked at anew: their bend then counts for less than a millionth.
 const reload = 2e-3
-
-// rates are the right sides of the three equations at the step's beginning.
-type rates struct{ c1, c2, l float64 }
-
-// matrix is one step with the second capacitor and the choke put into the
-// equation of the reservoir: v2' = alpha + beta v1', choke' = p + q (v1' - v2').
-type matrix struct {
-	theta, late   float64 // weights of the step's end and of its beginning
-	d1, d2        float64
-	stays, drives float64 // of the choke's current and of the volts on it, in p
-	q, beta, k2   float64
-	anode         float64 // slope of the anode feed against v2, less q
-	a, inverse    float64
-	yields, takes float64 // of the magnetising current: against its own ohms, and for an ampere of the rectifier
-}
-
-// matrix is that of a step of h radians; the first steps of a sweep are by
-// backward Euler.
-func (n *network) matrix(h float64, l *load, euler bool) matrix {
-	m := matrix{theta: 0.5, late: 0.5, d1: n.c1 / h, d2: n.c2 / h}
-	if euler {
-		m.theta, m.late = 1, 0
-	}
-	choke := n.l/h + m.theta*n.ohms
-	if n.l > 0 {
-		m.stays, m.drives = n.l/h/choke, m.late/choke
-	}
-	m.q = m.theta / choke
-	m.k2 = 1 / (m.d2 + m.theta*(l.dRest+m.q))
-	m.beta = m.theta * m.q * m.k2
-	m.anode = l.dAnode - m.q
-	m.a = m.d1 + m.theta*(n.leak+l.leak+m.q+m.anode*m.beta)
-	m.inverse = 1 / m.a
-	sees := n.b * h * m.theta * n.part * n.series
-	m.yields = 1 / (1 + sees)
-	m.takes = sees * n.ratio * m.yields
-	return m
-}
-
-// right gives the right side of the reservoir's equation, and the constants of
-// the other two, the loads' constant parts left out.
-func (m *matrix) right(c charge, past rates) (b, alpha, p float64) {
-	p = m.stays*c.choke + m.drives*past.l
-	alpha = (m.d2*c.v2 + m.late*past.c2 + m.theta*p) * m.k2
-	b = m.d1*c.v1 + m.late*past.c1 - m.theta*(p+m.anode*alpha)
-	return b, alpha, p
-}
-
-// loaded adds those parts.
-func (m *matrix) loaded(b, alpha float64, l *load) (float64, float64) {
-	anode, rest := l.drawn(0)
-	less := m.theta * rest * m.k2
-	return b - m.theta*(anode-m.anode*less), alpha - less
-}
-
-func (m *matrix) state(v1, alpha, p float64) charge {
-	c := charge{v1: v1, v2: alpha + m.beta*v1}
-	c.choke = p + m.q*(c.v1-c.v2)
-	return c
-}
-
-// drift is how state and magnetising current move with the magnetising current
-// that the sweep began with.
-type drift struct {
-	charge
-	iron float64
-}
-
-// pull is the volts at the anode in use for an ampere of magnetising current.
-func (n *network) pull() float64 { return -n.ratio * n.part * n.series }
-
-func (d *drift) next(st *stepper, oldSlope, inverse float64) {
-	m := &st.matrix
-	oldI := oldSlope * (st.sign*st.pull()*d.iron - d.v1)
-	behind := -st.part * st.series * (st.sign*st.ratio*oldI + d.iron)
-	iron := (d.iron + st.b*st.step*m.late*behind) * m.yields
-	b, alpha, p := m.right(d.charge, rates{
-		oldI - d.choke - (st.leak+st.load.leak)*d.v1 - st.load.dAnode*d.v2, d.choke - st.load.dRest*d.v2, d.v1 - d.v2 - st.ohms*d.choke,
-	})
-	drive := st.sign * st.pull() * iron
-	d.charge = m.state((b+m.theta*st.slope*drive)*inverse, alpha, p)
-	d.iron = iron - m.takes*st.sign*st.slope*(drive-d.v1)
-}
