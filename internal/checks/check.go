@@ -78,4 +78,5 @@ type Case struct {
 	TwoSided bool                     // the cathodes are known to emit
 	Settled  bool                     // three minutes or more at this rung
 	Taken    map[string]unit.Quantity // accepted readings of this set so far, by slot id without the rung: "cathode-resistor@V4"
+	Memory   *Memory                  // what the circuit gave before; nil: none is kept
 }

@@ -37,7 +37,7 @@ func solveSpread(c Case, spread circuit.Spread) (solved, error) {
 	if s.set, err = setVolts(c); err != nil {
 		return solved{}, err
 	}
-	s.Bounds, err = c.Model.BoundsAtSet(s.set, c.Lamp, spread)
+	s.Bounds, err = c.boundsAt(s.set, spread)
 	return s, err
 }
 

@@ -11,10 +11,12 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
-// Card prints the bench card by lead position.
+// Card prints the bench card: the head, what the circuit says of the ramp, and
+// the work by lead position.
 func Card(w io.Writer, p *plan.Plan, lines []session.CardLine) {
 	c := card{w: w}
 	c.head(p, lines)
+	c.ramp(session.RampOf(p, lines))
 	block := ""
 	for _, l := range lines {
 		if l.Block.ID != block {
@@ -34,21 +36,9 @@ func (c card) row(label, text string) {
 }
 
 func (c card) head(p *plan.Plan, lines []session.CardLine) {
-	known, weak, later := 0, 0, 0
-	for _, l := range lines {
-		for _, r := range l.Readings {
-			switch {
-			case r.Weak != "":
-				weak++
-			case r.Known:
-				known++
-			default:
-				later++
-			}
-		}
-	}
+	n := countWindows(lines)
 	c.row("Set", fmt.Sprintf("%s, mark %s, %s, %d-core flex", p.Set.Name, p.Set.Mark, p.Set.Construction, p.Set.Flex.Cores))
-	c.row("Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", known, weak, later))
+	c.row("Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", n.known, n.weak, n.later))
 	cost := p.Cost()
 	c.row("Needs", fmt.Sprintf("%d lines, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60))
 	for _, t := range p.Typical {
@@ -59,6 +49,26 @@ func (c card) head(p *plan.Plan, lines []session.CardLine) {
 	}
 	c.row("Lamps", fmt.Sprintf("%s for transformer and heaters; %s for the ramp, which it lets reach %s: last step with the lamp in %s",
 		p.Lamps.First.Watts, p.Lamps.Ramp.Watts, unit.Round(p.Lamps.Ceiling.Quantity(), 3), p.Lamps.Top))
+}
+
+// windowCounts counts the readings of a card by where their windows come from.
+// Letters, texts and hold points have none and are not counted.
+type windowCounts struct{ known, weak, later int }
+
+func countWindows(lines []session.CardLine) (n windowCounts) {
+	for _, l := range lines {
+		for _, r := range l.Readings {
+			switch {
+			case r.Weak != "":
+				n.weak++
+			case !r.Known:
+				n.later++
+			case r.Expect != "":
+				n.known++
+			}
+		}
+	}
+	return n
 }
 
 func (c card) block(b plan.Block) {

@@ -17,16 +17,20 @@ type CardLine struct {
 // CardReading is one reading of the card.
 type CardReading struct {
 	Slot   plan.Slot
-	Expect string // empty: not a number
+	Window checks.Window // zero: not a number, or not known yet
+	Expect string        // empty: not a number
 	Danger string
 	Why    string
-	Weak   string // what was taken from typical values
-	Known  bool   // the window can be computed from the sheet alone
+	Weak   string    // what was taken from typical values
+	Known  bool      // the window can be computed from the sheet alone
+	Waits  string    // why it is not known yet
+	Step   *RampStep // of HT1 at a step of a raise; nil: another reading, or not known
 }
 
 // Card is the whole work before anything is touched.
 func Card(p *plan.Plan) []CardLine {
 	s := New(p, "", Instant{})
+	s.memory = checks.NewMemory()
 	var out []CardLine
 	for _, line := range p.Lines {
 		c := CardLine{ID: line.ID, Wait: float64(line.Wait)}
@@ -48,10 +52,10 @@ func (s *Session) cardReading(i int) CardReading {
 	}
 	w, err := s.window(i)
 	if err != nil {
-		r.Expect = "from readings before it"
+		r.Expect, r.Waits = "from readings before it", err.Error()
 		return r
 	}
-	r.Known = true
+	r.Known, r.Window, r.Step = true, w, s.rampStep(i, w)
 	r.Expect, r.Danger, r.Why = Span(w.Kind, w.Pass), dangerText(w), w.Sum
 	if w.Grade == checks.Typical {
 		r.Weak = "typical: " + w.Typical

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/plan"
@@ -53,6 +54,7 @@ type Session struct {
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last
 	waitTo    Instant         // make-safe: until then the discharge runs
+	memory    *checks.Memory  // of a card, all of whose windows are made at once; nil in a session
 }
 
 // phase is what surrounds the engine's work.

@@ -19,7 +19,8 @@ func (s *Session) caseOf(i int) checks.Case {
 	k := checks.Case{
 		Set: s.plan.Set, Profile: s.plan.Profile, Bench: s.plan.Bench, Meter: slot.Meter, Model: s.plan.Model,
 		Lamp: block.Lamp, Item: s.item(i), Rung: slot.Rung, Taken: s.taken(),
-		TwoSided: slot.Rung >= s.twoSidedFrom(),
+		TwoSided: slot.Rung >= twoSidedFrom(s.plan),
+		Memory:   s.memory,
 		Settled:  s.state.Supply.Energised() && s.now.Mono-s.rungAt.Mono >= seconds("settled"),
 	}
 	k.AtSet = s.atSet(slot)
@@ -52,8 +53,9 @@ func (s *Session) atSet(slot plan.Slot) unit.Volt {
 // lampOf is the lamp's volts in each stage where the lamp is not by-passed.
 var lampOf = map[string]string{"transformer": "lamp-late", "heaters": "lamp-heaters"}
 
-func (s *Session) twoSidedFrom() unit.Percent {
-	if v, ok := limits.ValveOf(s.plan.Set.Rectifier); ok && v.Rectifier != nil && v.Rectifier.DirectlyHeated {
+// twoSidedFrom is the step from which HT has a lower bound.
+func twoSidedFrom(p *plan.Plan) unit.Percent {
+	if v, ok := limits.ValveOf(p.Set.Rectifier); ok && v.Rectifier != nil && v.Rectifier.DirectlyHeated {
 		return unit.Percent(limits.Lookup("two-sided-direct").Value.Value)
 	}
 	return unit.Percent(limits.Lookup("two-sided").Value.Value)

@@ -1,0 +1,124 @@
+package console
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/powerup/internal/session"
+)
+
+// ramp shows what the circuit says of every step of the ramp: as a table, and
+// the same figures of HT1 as a plot.
+func (c card) ramp(r session.Ramp) {
+	if len(r.Steps) == 0 && len(r.Unknown) == 0 {
+		return
+	}
+	fmt.Fprintln(c.w)
+	fmt.Fprintln(c.w, strings.Repeat("-", width))
+	c.row("RAMP", "computed for a healthy set at the volts of each step; a session computes again at the volts read")
+	c.table(r)
+	if len(r.Unknown) > 0 {
+		c.row("Not known", strings.Join(r.Unknown, ", ")+": not computed, so not shown")
+	}
+	c.plot(r)
+}
+
+// rampHead heads the columns of rampRow.
+var rampHead = []string{
+	"  step    set       mains  lamp      HT1          HT1      HT1   HT2   ripple",
+	" of tap     V  lamp     A     V  expect V     passes V  cold V     V  at HT1 V",
+}
+
+func (c card) table(r session.Ramp) {
+	for _, line := range rampHead {
+		fmt.Fprintln(c.w, line)
+	}
+	for _, s := range r.Steps {
+		fmt.Fprintln(c.w, rampRow(s))
+	}
+	c.row("Columns", "mains A: at the set's primary. HT1 passes: the window. HT1 cold: at most so much while cathodes are cold. Ripple: what a meter shows on a.c. volts, not peak to peak")
+	c.row("Two-sided", twoSidedWords(r))
+}
+
+// rampRow is one step. A one-sided step has no least: its window begins at
+// nothing.
+func rampRow(s session.RampStep) string {
+	f, lamp := s.Figures, "out"
+	if s.Lamp != nil {
+		lamp = "in"
+	}
+	least := "0"
+	if s.TwoSided {
+		least = figure(s.HT1.Pass.Lo)
+	}
+	return fmt.Sprintf("%5g %%  %5.1f  %-4s %5.3f %5s  %8s  %11s  %6s  %4s  %9s",
+		float64(s.Rung), f.Set.X, lamp, f.Primary.X, figure(f.Lamp.X), figure(f.HT1.X),
+		least+" to "+figure(s.HT1.Pass.Hi), figure(float64(f.Cold)), figure(f.HT2.X), figure(float64(f.Shown)))
+}
+
+// figure prints volts with three digits, none of them after whole hundreds.
+func figure(v float64) string {
+	switch {
+	case v == 0:
+		return "0"
+	case math.Abs(v) < 9.995:
+		return fmt.Sprintf("%.2f", v)
+	case math.Abs(v) < 99.95:
+		return fmt.Sprintf("%.1f", v)
+	}
+	return fmt.Sprintf("%.0f", v)
+}
+
+// twoSidedWords says in which steps HT1 can be too low.
+func twoSidedWords(r session.Ramp) string {
+	var steps []string
+	for _, s := range r.Steps {
+		if !s.TwoSided {
+			continue
+		}
+		text := fmt.Sprintf("%g %%", float64(s.Rung))
+		if s.Lamp != nil {
+			text += " lamp in"
+		}
+		steps = append(steps, text)
+	}
+	if len(steps) == 0 {
+		return fmt.Sprintf("from %v of the tap: none of these steps; 0 V passes at every one and proves nothing", r.TwoSidedFrom)
+	}
+	return fmt.Sprintf("from %v of the tap: %s. Below, 0 V passes and proves nothing", r.TwoSidedFrom, strings.Join(steps, ", "))
+}
+
+func (c card) plot(r session.Ramp) {
+	points := make([]plotPoint, len(r.Steps))
+	for i, s := range r.Steps {
+		points[i] = pointOf(s)
+	}
+	fmt.Fprintln(c.w)
+	lines, drawn, err := plotHT(points, float64(r.Rating))
+	if err != nil {
+		c.row("Plot", "none: "+err.Error())
+		return
+	}
+	fmt.Fprintln(c.w, "HT1 in V, upward, against volts at the set, to the right")
+	for _, line := range lines {
+		fmt.Fprintln(c.w, line)
+	}
+	c.row("Marks", "* expected, L least and M most that pass with : between, C at most while cathodes are cold; * hides M, M hides L, L hides C")
+	switch {
+	case drawn:
+		c.row("", fmt.Sprintf("= lowest capacitor rating, %v", r.Rating))
+	case r.Rating > 0:
+		c.row("", fmt.Sprintf("lowest capacitor rating, %v, is above the plot", r.Rating))
+	default:
+		c.row("", "no capacitor rating on the sheet: no line for it")
+	}
+}
+
+func pointOf(s session.RampStep) plotPoint {
+	p := plotPoint{set: s.Figures.Set.X, expected: s.Figures.HT1.X, most: s.HT1.Pass.Hi, cold: float64(s.Figures.Cold)}
+	if s.TwoSided {
+		p.least = s.HT1.Pass.Lo
+	}
+	return p
+}
