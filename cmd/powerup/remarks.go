@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/limits"
 	"example.com/powerup/internal/plan"
 	"example.com/powerup/internal/sheet"
@@ -33,13 +34,19 @@ func (s source) review() ([]sheet.Remark, error) {
 	if !ok {
 		return nil, nil // the plan says so
 	}
-	return set.Review(profile), nil
+	return review(set, profile), nil
+}
+
+// review holds a set sheet against itself, and its printed volts against its
+// circuit.
+func review(set *sheet.Set, p limits.Profile) []sheet.Remark {
+	return append(set.Review(p), checks.ReviewPrinted(set, p)...)
 }
 
 // sayRemarks prints the warnings of a sheet's review, and how much it leaves
 // out.
 func sayRemarks(w io.Writer, s source, p *plan.Plan) {
-	remarks := p.Set.Review(p.Profile)
+	remarks := review(p.Set, p.Profile)
 	for _, e := range spec.PlaceRemarks(s.name, s.text, of(sheet.Warn, remarks)) {
 		complain(w, fmt.Errorf("warning: %w", e))
 	}

@@ -87,3 +87,19 @@ func TestVetListsWhatPlanCounts(t *testing.T) {
 		t.Errorf("%v\n%s%s", err, &out, &errs)
 	}
 }
+
+// Printed cathode volts that no corner of this circuit has are queried before
+// anything is touched, with the likelier cause, and by each command that reads
+// the sheet.
+func TestPrintedVoltsThatShareNothingAreQueried(t *testing.T) {
+	path := changed(t, "cathode: 6 V", "cathode: 8 V")
+	h := newHome(t)
+	for _, command := range [][]string{{"vet", path}, {"plan", path, "--bench", "two-meters"}, {"run", path, "--bench", "two-meters", "--answers", os.DevNull}} {
+		out, _ := h.program(t, command...).CombinedOutput()
+		for _, want := range []string{"printed.cathode: cathode: printed 8 V", "they do not agree", "likelier: the cathode resistor's ohms", "or no reading there passes"} {
+			if text := strings.Join(strings.Fields(string(out)), " "); !strings.Contains(text, want) {
+				t.Errorf("%s does not say %q:\n%.600s", command[0], want, out)
+			}
+		}
+	}
+}

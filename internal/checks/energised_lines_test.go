@@ -515,23 +515,6 @@ func TestMeasuredPartsNarrowTheCorners(t *testing.T) {
 	}
 }
 
-// The service sheet's figures are named, and move no line.
-func TestPrintedVoltsAreNamed(t *testing.T) {
-	c := fullMains(230)
-	with := windowOf(t, "ht-reservoir", c)
-	if !strings.Contains(with.Sum, "printed 264 V at 230 V, here 264 V: agrees") {
-		t.Errorf("sum %q", with.Sum)
-	}
-	c.Set.Printed.HT1 = new(unit.Volt(310))
-	if off := windowOf(t, "ht-reservoir", c); !strings.Contains(off.Sum, "does not agree") || off.Pass != with.Pass {
-		t.Errorf("pass %v, sum %q", off.Pass, off.Sum)
-	}
-	c.Set.Printed = nil
-	if bare := windowOf(t, "ht-reservoir", c); strings.Contains(bare.Sum, "printed") {
-		t.Errorf("sum %q", bare.Sum)
-	}
-}
-
 // A needle that rests a hand's breadth off zero is not a reversed lead.
 func TestMovingCoilMayRestBelowZero(t *testing.T) {
 	c := behindLamp(60, 57.5)

@@ -2,7 +2,6 @@ package checks
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/limits"
@@ -52,6 +51,7 @@ func rampChecks() []Check {
 				"meter loads the grid: read with 10 MΩ or more",
 				"signal on the grid: volume down and read again",
 			},
+			Follows:  []string{"grid-leak"},
 			Cautions: htCautions, Void: voidStage + "p", Life: engine.Lasting, Path: "output-stage", Items: outputOnce, Rule: outputGridRule,
 		},
 		{
@@ -145,15 +145,19 @@ func htReservoirRule(c Case) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	return s.htWindow(c, d, s.HT1.X, func(p *sheet.Printed) *unit.Volt { return p.HT1 })
+	return s.htWindow(c, d, printedHT1)
 }
 
 // htWindow ends an HT window with the absolute lines and what the service
 // sheet prints.
-func (s solved) htWindow(c Case, d draft, x float64, printed func(*sheet.Printed) *unit.Volt) (Window, error) {
+func (s solved) htWindow(c Case, d draft, printed int) (Window, error) {
 	pass, stop, words := absoluteHT(c)
 	d = d.within(pass, stop)
-	d.sum += "; " + words + s.printed(c, x, 1, printed)
+	d.sum += "; " + words
+	d, err := s.second(c, d, printed)
+	if err != nil {
+		return Window{}, err
+	}
 	return s.window(d, stop)
 }
 
@@ -225,10 +229,12 @@ func htSmoothedRule(c Case) (Window, error) {
 		d.pass.Lo, d.query, d.danger = unbounded.Lo, unbounded, limits.Neither
 		d.sum = fmt.Sprintf("%s; pass: up to the pass line of HT1, %s; more is a query", s.at(s.HT2.X), volts(d.pass.Hi))
 	}
-	return s.htWindow(c, d, s.HT2.X, func(p *sheet.Printed) *unit.Volt { return p.HT2 })
+	return s.htWindow(c, d, printedHT2)
 }
 
-// outputGridRule: plain values; cathode bias has the grid at chassis.
+// outputGridRule: plain values; cathode bias has the grid at chassis. The
+// lines are those of a meter of 10 MΩ; one that loads the grid leak more hides
+// volts there, and its lines are what it shows of them.
 func outputGridRule(c Case) (Window, error) {
 	set, err := setVolts(c)
 	if err != nil {
@@ -242,7 +248,8 @@ func outputGridRule(c Case) (Window, error) {
 	if full {
 		id = "output-grid.full"
 	}
-	return drafted(id, unit.KindVolt, 1, "the grid leak holds the grid at chassis").window()
+	d := drafted(id, unit.KindVolt, 1, "the grid leak holds the grid at chassis")
+	return d.loadedBeyond(c, d.query.Hi, c.gridSource()).window()
 }
 
 // outputCathodeRule: two-sided once the cathodes emit. Nearly no volts with
@@ -264,6 +271,7 @@ func outputCathodeRule(c Case) (Window, error) {
 			d.sum += fmt.Sprintf("; under %s a query", volts(low))
 		}
 	}
+	d = d.loaded(c, s.Cathode.X, cathodeSource(c.Model.Output, s.Point.CathodeCurrent))
 	stop := unbounded
 	if opt, ok := c.reading("opt-volts"); ok && opt > number("opt-present") {
 		b := limits.BandOf("output-cathode.short")
@@ -271,7 +279,9 @@ func outputCathodeRule(c Case) (Window, error) {
 		d = d.within(stop, stop)
 		d.sum += fmt.Sprintf("; %s across the output transformer: stop under %s", volts(opt), volts(stop.Lo))
 	}
-	d.sum += s.printed(c, s.Cathode.X, number("cathode-exponent"), func(p *sheet.Printed) *unit.Volt { return p.Cathode })
+	if d, err = s.second(c, d, printedCathode); err != nil {
+		return Window{}, err
+	}
 	return s.window(d, stop)
 }
 
@@ -297,6 +307,7 @@ func optVoltsRule(c Case) (Window, error) {
 	default:
 		d = s.upper("opt-volts.step", s.OPT, s.Err)
 	}
+	d = d.loaded(c, s.OPT.X, c.Model.Output.AnodeR)
 	stop := Interval{unbounded.Lo, s.HT1.X * limits.BandOf("opt-volts.open").QueryHi}
 	if vk, ok := c.reading("output-cathode"); ok && vk < number("cathode-absent") {
 		stop.Hi = number("opt-present")
@@ -311,28 +322,6 @@ func screenDropRule(c Case) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	return s.window(s.twoSided("screen-drop", s.ScreenDrop, s.Err), unbounded)
-}
-
-// printed says whether what the service sheet prints, brought to the volts now
-// on the set, agrees with what was computed. It moves no line, and speaks only
-// where the cathodes emit, as they did for the sheet.
-func (s solved) printed(c Case, x, exponent float64, of func(*sheet.Printed) *unit.Volt) string {
-	p := c.Set.Printed
-	if p == nil || of(p) == nil {
-		return ""
-	}
-	full, err := c.emitting(s.set)
-	if err != nil || !full {
-		return ""
-	}
-	mains, _ := c.tap() // emitting has found one
-	if p.Mains != nil {
-		mains = *p.Mains
-	}
-	at := float64(*of(p)) * math.Pow(float64(s.set/mains), exponent)
-	if at >= 0.9*x && at <= 1.1*x {
-		return fmt.Sprintf("; printed %v at %v, here %s: agrees", *of(p), mains, volts(at))
-	}
-	return fmt.Sprintf("; printed %v at %v, here %s: does not agree", *of(p), mains, volts(at))
+	d := s.twoSided("screen-drop", s.ScreenDrop, s.Err).loaded(c, s.ScreenDrop.X, c.Model.Output.ScreenR)
+	return s.window(d, unbounded)
 }

@@ -71,6 +71,9 @@ func windowsOf(t *testing.T, s *sheet.Set, taken map[string]unit.Quantity) map[s
 	out := map[string]Window{}
 	k := caseFor(t, s, "")
 	k.Taken, k.Rung, k.AtSet, k.TwoSided, k.Settled = taken, 100, 230, true, true
+	if s.HTWinding == nil { // and with a meter that loads what it touches
+		k.Meter = &sheet.Meter{Kind: sheet.Digital, Input: new(unit.Ohm(1e6))}
+	}
 	for _, c := range All() {
 		items := []string{""}
 		if c.Items != nil {

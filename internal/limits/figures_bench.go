@@ -6,6 +6,8 @@ import "example.com/powerup/internal/unit"
 var figuresBench = []Figure{
 	practice("scope-ht", unit.Volt(500), "working HT above is out of scope"),
 	practice("voltmeter-input", unit.Ohm(10e6), "meter for grids and other high-resistance points, at least"),
+	practice("printed-volts", unit.Percent(15), "printed volts, brought to today's mains and meter, hold within: sound sets of one type differ so much"),
+	practice("loading-said", unit.Percent(1), "a meter that shows less by more than this is named beside the window"),
 	practice("sheet-meter", unit.OhmPerVolt(1000), "meter of printed volts when the sheet names none, besides one of 10 MΩ"),
 	practice("routes-agree", unit.Percent(10), "two routes to one quantity agree within this, on top of both uncertainties"),
 	practice("second-agree", unit.Percent(10), "a second reading by another meter or method agrees within"),
