@@ -34,6 +34,7 @@ var table = []layer{
 	{path: "internal/session/sessiontest"}, // on top, so that nothing that ships can import it
 	{path: "cmd/powerup"},
 	{path: "internal/console"},
+	{path: "internal/casefile", never: world, only: []string{"internal/spec", "internal/circuit", "internal/unit"}},
 	{path: "internal/spec", never: world},
 	{path: "internal/interlocks", never: effects, only: []string{"internal/engine"}},
 	{path: "internal/session", never: effects},

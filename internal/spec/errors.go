@@ -25,16 +25,16 @@ type Error struct {
 // own. Nothing in it can move a terminal's cursor.
 func (e *Error) Error() string {
 	var b strings.Builder
-	b.WriteString(visible(e.File))
+	b.WriteString(Visible(e.File))
 	if e.Line > 0 {
 		fmt.Fprintf(&b, ":%d:%d", e.Line, e.Column)
 	}
 	if e.Field != "" {
-		b.WriteString(": " + visible(e.Field))
+		b.WriteString(": " + Visible(e.Field))
 	}
-	b.WriteString(": " + visible(e.What))
+	b.WriteString(": " + Visible(e.What))
 	if e.Hint != "" {
-		b.WriteString("\nhint: " + visible(e.Hint))
+		b.WriteString("\nhint: " + Visible(e.Hint))
 	}
 	return b.String()
 }
@@ -66,8 +66,8 @@ func (e Errors) sort() {
 	})
 }
 
-// visible puts a replacement character for each one that cannot be seen.
-func visible(s string) string {
+// Visible puts a replacement character for each one that cannot be seen.
+func Visible(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsPrint(r) {
 			return r

@@ -96,7 +96,7 @@ func (r *reader) text(n *yaml.Node, path string) string {
 	}
 	text := strings.TrimRight(n.Value, "\n") // a folded text ends with one
 	switch {
-	case text != visible(text):
+	case text != Visible(text):
 		r.fail(n, path, "the text "+quote(text)+" has a line end or a character that cannot be seen", "keep it on one line; fold a long one after the sign >")
 	case strings.TrimSpace(text) != text:
 		r.fail(n, path, "the text "+quote(text)+" begins or ends with a space", "take the space away")
