@@ -124,13 +124,19 @@ func TestCasesBesideTheReferenceTable(t *testing.T) {
 	}
 }
 
-// ngspice-39 has 5.397 V on the cathode of c60 with the grid at +8 V, by the law
-// alone: the model has 2 % less there, and says so; with +1 V they agree (c62).
+// The model lets no grid drive a valve that has next to no screen volts, and says
+// where that has cut the law short. ngspice-39 has 5.397 V on the cathode of c60
+// with the grid at +8 V, by the law alone, and so has the model.
 func TestAGridTooFarPositiveIsRemarkedUpon(t *testing.T) {
-	for volts, want := range map[float64]bool{1: false, 5: false, 8: true, 30: true} {
+	for volts, want := range map[float64]bool{1: false, 8: false, 200: true} {
 		a, err := one(t, reference(t, "c60", map[string]any{"v1_Vg_V": volts})).Solve()
 		if err != nil || (a.Remark != "") != want {
 			t.Errorf("%v V: %q, %v", volts, a.Remark, err)
+		}
+		for _, v := range a.Values {
+			if got := v.Quantity.Value; volts == 8 && v.Name == "Vk" && !(math.Abs(got-5.397) <= 0.005*5.397) {
+				t.Errorf("Vk is %.4g V, want 5.397", got)
+			}
 		}
 	}
 }

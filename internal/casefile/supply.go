@@ -61,17 +61,14 @@ func (w *row) rectifier(s *circuit.Supply) {
 	switch w.needWord("rect_law") {
 	case "valve":
 		s.Perveance = w.need("perveance_A_V15")
-		if s.Topology == circuit.Bridge { // two conduct in series, as one of twice the drop
-			s.Perveance /= 2 * math.Sqrt2
-		}
 	case "junc":
 		s.Junction = &circuit.Junction{
 			Is: unit.Ampere(w.need("diode_Is_A")), N: w.need("diode_N"), Series: unit.Ohm(w.or("diode_Rs_ohm", 0)),
 		}
 	}
 	switch n := w.or("conducting_anodes", 2); {
-	case n == 1 && topology == "FW_CT": // what is left is one anode on one half
-		s.Topology = circuit.HalfWave
+	case n == 1 && topology == "FW_CT": // the other half is as good as open
+		s.HalfB = unit.Ohm(math.Inf(1))
 	case n == 1 && topology == "BRIDGE":
 		w.fail("conducting_anodes", "2, or leave it out", "1 is not computed for a bridge")
 	case n != 1 && n != 2:

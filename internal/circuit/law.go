@@ -33,7 +33,7 @@ const lastStep = 1e-7
 // knee is how many times its zero-bias drive a valve with a positive grid can
 // use (common practice, no source). It matters only near no HT at all, where the
 // law alone would let the grid draw current out of nothing.
-const knee = 4
+const knee = 20
 
 // current is the cathode current of the valve with ht2 on its screen feed, and
 // its slope against ht2.

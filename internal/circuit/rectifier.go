@@ -48,7 +48,7 @@ func (s *Supply) anodes(source float64) [2]anode {
 		}
 		a.is, a.nvt, a.ohms = float64(j.Is), in*j.N*thermal, in*float64(j.Series)
 	} else {
-		a.p = min(s.Perveance, dropless)
+		a.p = s.perveance()
 	}
 	b = a
 	a.ohms += source + float64(s.HalfA)
@@ -129,11 +129,14 @@ func rootNear(u, a, near float64) float64 {
 	return x
 }
 
-// perveance is that of one anode for the estimate, which takes a junction as one
-// without drop.
+// perveance is that of what conducts at a time: two valves in a bridge are as one
+// of twice the drop. The estimate takes a junction as a valve without drop.
 func (s *Supply) perveance() float64 {
-	if s.Junction != nil {
+	switch {
+	case s.Junction != nil:
 		return dropless
+	case s.Topology == Bridge:
+		return min(s.Perveance/(2*math.Sqrt2), dropless)
 	}
-	return s.Perveance
+	return min(s.Perveance, dropless)
 }

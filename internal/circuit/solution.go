@@ -57,7 +57,7 @@ func (s *Supply) Solve(mains unit.Volt, lamp *Lamp) (Solution, error) {
 		Losses:  s.losses(&p, &f),
 		Periods: p.shots, Residual: p.off,
 	}
-	if s.Topology == CentreTap {
+	if s.Topology == CentreTap && !math.IsInf(float64(max(s.HalfA, s.HalfB)), 1) {
 		out.Secondary /= math.Sqrt2 // the halves take turns
 	}
 	out.Source = out.Input + out.Losses.Lamp
