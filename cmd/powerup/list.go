@@ -73,7 +73,11 @@ func listLimits(out io.Writer) {
 		fmt.Fprintf(out, "profile %s of %s: mains %s to %s, %s\n", p.ID, p.Dated, p.MainsLow, p.MainsTop, p.Frequency)
 	}
 	for _, f := range limits.All() {
-		fmt.Fprintf(out, "%-24s %-12s %s [%s]\n", f.ID, f.Value, f.What, f.Cite())
+		what := f.What
+		if f.Why != "" {
+			what += ": " + f.Why
+		}
+		fmt.Fprintf(out, "%-24s %-12s %s [%s]\n", f.ID, f.Value, what, f.Cite())
 	}
 	for _, b := range limits.Bands() {
 		fmt.Fprintf(out, "%-24s pass %g..%g query %g..%g  %s [%s]\n", b.ID, b.PassLo, b.PassHi, b.QueryLo, b.QueryHi, b.What, b.Cite())

@@ -83,13 +83,37 @@ func (c Case) maximum(what string, of func(limits.Output) float64) (float64, err
 	return 0, fmt.Errorf("%w: %s of the output valve", ErrNoData, what)
 }
 
+// cathodeCurrentRule judges the set at nominal mains, as its dissipation is; the
+// valve's maximum itself holds at any mains.
 func cathodeCurrentRule(c Case) (Window, error) {
 	most, err := c.maximum("greatest cathode current", func(o limits.Output) float64 { return float64(o.IkMax) })
 	if err != nil {
 		return Window{}, err
 	}
-	d := drafted("cathode-current", unit.KindAmpere, most, "valve's maximum "+amount(unit.KindAmpere, most))
+	m, sum, err := c.overTap("cathode-exponent")
+	if err != nil {
+		return Window{}, err
+	}
+	at := drafted("cathode-current", unit.KindAmpere, most, "")
+	d := drafted("cathode-current", unit.KindAmpere, most*m, fmt.Sprintf("valve's maximum %s at any mains; %s", amount(unit.KindAmpere, most), sum))
+	d.query = d.query.meet(at.query)
+	d.pass = d.pass.meet(d.query)
 	return solved{typical: typicalParts(c, outputPart)}.window(d, unbounded)
+}
+
+// overTap is the volts on the set over those of the tap, to the power of the
+// figure of that id.
+func (c Case) overTap(exponent string) (m float64, sum string, err error) {
+	set, err := setVolts(c)
+	if err != nil {
+		return 0, "", err
+	}
+	tap, err := c.tap()
+	if err != nil {
+		return 0, "", err
+	}
+	m = math.Pow(float64(set/tap), number(exponent))
+	return m, fmt.Sprintf("the set at (%v / %v)^%.4g = %.3f of it", set, tap, number(exponent), m), nil
 }
 
 // deriveAnodeDissipation takes the anode at the volts of its feed less those
@@ -134,18 +158,13 @@ func anodeDissipationRule(c Case) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	set, err := setVolts(c)
+	m, at, err := c.overTap("dissipation-exponent")
 	if err != nil {
 		return Window{}, err
 	}
-	tap, err := c.tap()
-	if err != nil {
-		return Window{}, err
-	}
-	m := math.Pow(float64(set/tap), number("dissipation-exponent"))
-	at := drafted("anode-dissipation.tap", unit.KindWatt, most, "")
-	d := drafted("anode-dissipation", unit.KindWatt, most*m, fmt.Sprintf("%svalve's maximum %s; the set at (%v / %v)^%.4g = %.3f of it",
-		c.dissipationSum(), amount(unit.KindWatt, most), set, tap, number("dissipation-exponent"), m)).within(at.pass, at.query)
+	tap := drafted("anode-dissipation.tap", unit.KindWatt, most, "")
+	d := drafted("anode-dissipation", unit.KindWatt, most*m,
+		fmt.Sprintf("%svalve's maximum %s; %s", c.dissipationSum(), amount(unit.KindWatt, most), at)).within(tap.pass, tap.query)
 	d.sum += "; the tap at today's mains: " + bandWords(limits.BandOf("anode-dissipation.tap"))
 	return solved{typical: typicalParts(c, outputPart)}.window(d, unbounded)
 }

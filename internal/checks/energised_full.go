@@ -31,7 +31,7 @@ func fullChecks() []Check {
 			ID: "ripple", Title: "Ripple at the reservoir, a.c. volts", Short: "ripple", Crit: engine.E, Supply: engine.Full,
 			Kind: unit.KindVolt, Function: sheet.ACVolts,
 			Red: "HT1: reservoir +", Black: "chassis clip",
-			Method:  "Same clips, meter turned to a.c. volts on a range that stands the HT. It shows the ripple over 3.15.",
+			Method:  "Same clips, meter turned to a.c. volts on a range that stands the HT. It shows the ripple over 3.15. Then back to d.c. volts: on a.c. it proves nothing dead.",
 			Meaning: "high: reservoir lost its capacitance, or one half of the winding is dead; low: little load, or too much capacitance",
 			Danger:  limits.High,
 			Causes: []string{
@@ -89,8 +89,21 @@ func coldStartRule(c Case) (Window, error) {
 	c.Lamp = nil // from cold at full mains the rating itself is the line
 	pass, stop, words := absoluteHT(c)
 	d = d.within(pass, stop)
-	d.sum += "; " + words
+	d.sum += "; " + words + warmUp(c.Set)
 	return s.window(d, stop)
+}
+
+// warmUp says when a cold start shows HT, as the data of the rectifier has it.
+func warmUp(s *sheet.Set) string {
+	v, ok := limits.ValveOf(s.Rectifier)
+	if !ok || v.Rectifier == nil {
+		return "; no data of the rectifier: HT may come at once"
+	}
+	kind := "indirectly heated"
+	if v.Rectifier.DirectlyHeated {
+		kind = "directly heated, before the other valves draw"
+	}
+	return fmt.Sprintf("; HT comes after about %v (%s, %s); HT at once is no valve's", v.Rectifier.WarmUp, v.Type, kind)
 }
 
 // rippleRule: a.c. volts a meter shows of the computed ripple. Capacitors are
@@ -102,7 +115,15 @@ func rippleRule(c Case) (Window, error) {
 	}
 	form := number("ripple-rms")
 	b := circuit.Band{X: s.Ripple.X / form, Lo: s.Ripple.Lo / form, Hi: s.Ripple.Hi / form}
+	full, err := c.emitting(s.set)
+	if err != nil {
+		return Window{}, err
+	}
 	d := s.twoSided("ripple", b, s.RippleErr)
+	if !full {
+		d = s.upper("ripple", b, s.RippleErr)
+		d.pass.Lo = 0 // a.c. volts have no sign
+	}
 	d.sum = fmt.Sprintf("ripple %s peak to peak / %.4g; %s", volts(s.Ripple.X), form, d.sum)
 	return s.window(d, unbounded)
 }

@@ -49,6 +49,19 @@ func (c card) head(p *plan.Plan, lines []session.CardLine) {
 	}
 	c.row("Lamps", fmt.Sprintf("%s for transformer and heaters; %s for the ramp, which it lets reach %s: last step with the lamp in %s",
 		p.Lamps.First.Watts, p.Lamps.Ramp.Watts, unit.Round(p.Lamps.Ceiling.Quantity(), 3), p.Lamps.Top))
+	c.bulbs(p)
+}
+
+// bulbs shows what each bulb of the bench makes of this set, and says when the
+// one of the ramp cannot tell.
+func (c card) bulbs(p *plan.Plan) {
+	for _, l := range p.Lamps.Each {
+		c.row("", fmt.Sprintf("%s: the set reaches %s, the lamp %s; a set that takes half as much again %s, at least %.2f x",
+			l.Lamp.Watts, unit.Round(l.Ceiling.Quantity(), 3), unit.Round(l.Healthy.Quantity(), 3), unit.Round(l.Fault.Quantity(), 3), l.Apart))
+	}
+	if !p.Lamps.Tells {
+		c.row("", "no bulb of this bench that carries the set high enough tells such a fault from a healthy set: lamp volts alone will not stop it, HT and the output stage must")
+	}
 }
 
 // windowCounts counts the readings of a card by where their windows come from.

@@ -29,7 +29,7 @@ var table = []Row{
 		Says: "a full proof reads the known source before and after, and HT1, HT2, the screen and the plug pins a.c. and d.c. at 10 V or less, HT1 and HT2 again after 60 s; of a boxed set the pins alone",
 		Tests: []string{
 			"internal/session TestProofRefusesWhatIsNotDead", "internal/session TestHalfAProofDoesNotOutlastTheBench",
-			"internal/session TestBoxedSetIsProvedDeadAtItsPins",
+			"internal/session TestBoxedSetIsProvedDeadAtItsPins", "internal/session TestMeterLeftOnAlternatingVoltsProvesNothing",
 		},
 	},
 	{ID: "INV-05", Kind: Gate},

@@ -163,7 +163,7 @@ var bandsEnergised = []Band{
 		QueryLo: 0.78, QueryHi: 1.28, Danger: Both,
 	},
 	{
-		ID: "cathode-current", What: "cathode current over the valve's maximum", PassLo: down, PassHi: 0.85,
+		ID: "cathode-current", What: "cathode current over the valve's maximum, brought to nominal mains; the maximum itself at any", PassLo: down, PassHi: 0.85,
 		QueryLo: down, QueryHi: 1, Danger: High,
 	},
 	{

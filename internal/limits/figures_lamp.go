@@ -10,6 +10,7 @@ var figuresLamp = []Figure{
 	practice("lamp-first-low", unit.Ampere(0.11), "lamp for the transformer alone and for the heaters, from"),
 	practice("lamp-first-high", unit.Ampere(0.17), "lamp for the transformer alone and for the heaters, to"),
 	practice("lamp-last", number(1.7), "the last lamp passes at least this times the set's rated current"),
+	practice("half-fault", unit.Percent(50), "of the set's watts more: the fault that the lamp of the ramp should tell from the healthy set"),
 	practice("lamp-early", unit.Second(5), "transformer alone: lamp volts are first read after"),
 	practice("lamp-late", unit.Second(60), "transformer alone: lamp volts are read again after"),
 	practice("lamp-rise", unit.Percent(5), "transformer alone: lamp volts that rise by more between the two are a stop"),

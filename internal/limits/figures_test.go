@@ -2,6 +2,7 @@ package limits
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/powerup/internal/unit"
@@ -242,5 +243,27 @@ func TestDischargeToolLeavesNothing(t *testing.T) {
 		if !(got < value("tool-minimum")) {
 			t.Errorf("%v s is longer than the shortest use of the tool", got)
 		}
+	}
+}
+
+// Every tolerance that a pass line leaves room for says why it is so wide: in
+// words of its own, no two the same.
+func TestEverySpreadHasItsReason(t *testing.T) {
+	seen, reasons := 0, map[string]string{}
+	for _, f := range All() {
+		if !strings.HasPrefix(f.ID, "spread-") {
+			continue
+		}
+		seen++
+		if len(strings.Fields(f.Why)) < 5 {
+			t.Errorf("%s of %v: why %q", f.ID, f.Value, f.Why)
+		}
+		if other := reasons[f.Why]; other != "" {
+			t.Errorf("%s and %s give one reason", f.ID, other)
+		}
+		reasons[f.Why] = f.ID
+	}
+	if seen < 7 {
+		t.Errorf("%d spreads, want all seven", seen)
 	}
 }

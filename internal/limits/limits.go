@@ -24,6 +24,7 @@ type Figure struct {
 	Value  unit.Quantity
 	Mark   Mark
 	Source string // empty only with Practice
+	Why    string // why it is as wide as it is; every spread of good parts says so
 }
 
 // Side tells on which side of a window danger lies. The zero value is both.

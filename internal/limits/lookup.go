@@ -70,6 +70,12 @@ func seen(id string, value measure, what, source string) Figure {
 	return Figure{ID: id, What: what, Value: value.Quantity(), Mark: Seen, Source: source}
 }
 
+// because adds the reason.
+func (f Figure) because(why string) Figure {
+	f.Why = why
+	return f
+}
+
 // number is a ratio, a count, an exponent, or a size this module has no unit
 // for; What then names the unit.
 type number float64

@@ -36,6 +36,7 @@ func (p *Plan) chooseLamps() error {
 	p.Lamps = Lamps{
 		First: *c.First, Ramp: *c.Ramp, Ceiling: c.Ceiling,
 		Top: unit.Percent(min(top, 100)), Change: c.First.Watts != c.Ramp.Watts,
+		Tells: c.Tells, Each: c.Each,
 	}
 	return nil
 }

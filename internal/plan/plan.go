@@ -84,4 +84,6 @@ type Lamps struct {
 	Ceiling unit.Volt    // at the set's primary behind Ramp
 	Top     unit.Percent // last rung with the lamp in
 	Change  bool         // Ramp is another bulb than First
+	Tells   bool         // Ramp separates a half fault from the healthy set
+	Each    []circuit.Prospect
 }

@@ -269,3 +269,24 @@ func TestAuthorMayNotLeaveOutTheColdStart(t *testing.T) { // INV-47
 		t.Errorf("plan.New: %v", err)
 	}
 }
+
+// TestPlanTellsWhatEachBulbMakesOfTheSet: the bulb of the ramp is the one that
+// best separates the set from a fault, of those that carry it high enough.
+func TestPlanTellsWhatEachBulbMakesOfTheSet(t *testing.T) {
+	for _, c := range []struct {
+		lamps []unit.Watt
+		ramp  unit.Watt
+		tells bool
+	}{
+		{[]unit.Watt{40, 100}, 100, true},
+		{[]unit.Watt{40, 100, 150}, 100, true},
+		{[]unit.Watt{40, 500}, 500, false},
+	} {
+		in := sessiontest.Inputs(t, "table-radio", "two-meters")
+		in.Bench.Lamps = c.lamps
+		p := sessiontest.Made(t, in)
+		if p.Lamps.First.Watts != 40 || p.Lamps.Ramp.Watts != c.ramp || p.Lamps.Tells != c.tells || len(p.Lamps.Each) != len(c.lamps) {
+			t.Errorf("%v: %+v", c.lamps, p.Lamps)
+		}
+	}
+}

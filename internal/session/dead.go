@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/unit"
@@ -45,6 +46,7 @@ func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
 		return fmt.Errorf("the capacitors are still discharging\nhint: hands out until %s", s.waitTo.clock())
 	}
 	f, block := s.judgeProof(p.Fields, words), s.state.Block-1
+	waited, _ := s.discharge() // as the prompt told it, before the state moves on
 	if err := s.step(engine.Event{Kind: engine.Prove, Proof: to, Verdict: f.verdict()}); err != nil {
 		return err
 	}
@@ -56,7 +58,7 @@ func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
 		f.tell(a, "Use the tool and prove again from the start: nothing else goes on.")
 		s.tries[p.ID]++
 	case to == engine.HalfProof:
-		s.tellBleeder(a, p.Fields, words)
+		s.tellBleeder(a, p.Fields, words, waited)
 		a.say("PASS", "dead so far; 60 s more, then the second look.")
 	case to == engine.LeadProof:
 		a.say("PASS", "dead for this move of leads or valves; for work inside the whole proof is owed.")
@@ -150,12 +152,20 @@ func (s *Session) judgeVolts(f Field, x, before float64) fault {
 	return fault{}
 }
 
-// tellBleeder says when the wait has not brought HT1 down: only the tool has.
-func (s *Session) tellBleeder(a *Answered, fields []Field, words []string) {
+// tellBleeder says when the wait has not brought HT1 down, and whether good
+// capacitors can explain it: only the tool has discharged it.
+func (s *Session) tellBleeder(a *Answered, fields []Field, words []string, waited time.Duration) {
+	var from float64
 	for n, f := range fields {
 		e, _ := unit.ParseEntry(unit.KindVolt, words[n])
-		if f.Node == atWaited && !(math.Abs(e.Value) <= volts("still-charged")) {
-			a.say("Bleeder", show(unit.KindVolt, e.Value)+" after the wait: no bleeder works here, or it is open. Find out before the set is closed.")
+		switch x := math.Abs(e.Value); {
+		case f.Node == atOnce:
+			from = x
+		case f.Node != atWaited || x <= volts("still-charged"):
+		case x <= s.stillUp(from, waited):
+			a.say("Bleeder", show(unit.KindVolt, x)+" after the wait: slow, as with capacitors at the top of their tolerance. The tool has brought it down.")
+		default:
+			a.say("Bleeder", show(unit.KindVolt, x)+" after the wait: no bleeder works here, or it is open. Find out before the set is closed.")
 		}
 	}
 }

@@ -25,6 +25,7 @@ func TestDangerousReadingStops(t *testing.T) {
 		{"insulation of 0.9 MΩ", "table-radio", map[string]string{"mains-insulation": "0.9M"}, "mains-insulation", "below 2.857 MΩ", false},
 		{"one HT half open", "table-radio", map[string]string{"half-winding@b": "OL"}, "half-winding", "above", false},
 		{"lamp at full volts on the transformer alone", "table-radio", map[string]string{"set-volts": "61", "lamp-early": "229"}, "lamp-early", "above 30.04 V", true},
+		{"reservoir at 40 %, behind the lamp", "table-radio", map[string]string{"ripple": "6.4"}, "ripple", "above", true},
 		{"grid at +2 V", "table-radio", map[string]string{"output-grid": "2.0"}, "output-grid", "above 0.5 V", true},
 		{"cathode at 0.4 V with HT present at full mains", "table-radio", map[string]string{"spot-checks/output-cathode@V4#100@180s": "0.4"}, "output-cathode", "below", true},
 		{"HT over a capacitor's rating", "table-radio", map[string]string{"cold-start-peak": "462"}, "cold-start-peak", "above", true},

@@ -125,11 +125,11 @@ func (s *Session) promptWatch() Prompt {
 	names := []string{atWatch, "HT1 after tool"}
 	if !s.shownHT {
 		names = append([]string{atOn}, names...)
-		p.Rows = append(p.Rows, Row{"First", "what the meter across the reservoir shows while the set is still on"})
+		p.Rows = append(p.Rows, Row{"First", "what the meter across the reservoir shows on d.c. volts while the set is still on"})
 	}
 	p.Fields = s.proofFields(names...)
 	p.Rows = append(p.Rows, Row{"Do", offText},
-		Row{"Read", "the meter across the reservoir must fall to 10 V or less by itself; then the tool across it, " + inSeconds(s.toolTime()) + "; read it again"})
+		Row{"Read", "the meter across the reservoir must fall to 10 V or less by itself (" + s.fallText() + "); then the tool across it, " + inSeconds(s.toolTime()) + "; read it again"})
 	p.Rows = append(p.Rows, s.mainsRows()...)
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p

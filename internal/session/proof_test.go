@@ -36,7 +36,7 @@ func TestProofRefusesWhatIsNotDead(t *testing.T) {
 		{"the meter has died meanwhile", "proof-full.2", "0.2 0.2 0", "NOT DEAD", "proves nothing"},
 		{"no number", "proof-full.2", "OL 0.2 9.31", "Not taken", "volts themselves"},
 		{"left out", "proof-full.2", "- 0.2 9.31", "Not taken", "volts themselves"},
-		{"the watch stays up", "watch", "unplugged 150 0.2", "STOP", "HT1 watch has 150 V"},
+		{"the watch stays up", "watch", "unplugged 190 150 0.2", "STOP", "HT1 watch has 150 V"},
 		{"the reservoir before a move", "proof-quick", "9.31 30 0.2 0.2 9.31 t", "NOT DEAD", "HT1 has 30 V"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -186,5 +186,23 @@ func TestToolStaysOnForALargeCapacitor(t *testing.T) {
 	r.Until("proof-full.1")
 	if got := rowOf(r.Prompt(), "Tool"); !strings.Contains(got, "HT1 9 s, HT2 9 s") {
 		t.Errorf("told %q", got)
+	}
+}
+
+// TestMeterLeftOnAlternatingVoltsProvesNothing: the ripple is read with the meter
+// that then watches the HT fall. It must show HT on d.c. again before the plug is
+// pulled; a meter left on a.c. shows the ripple there, and the proof is refused.
+func TestMeterLeftOnAlternatingVoltsProvesNothing(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("ramp/ht-reservoir#75")
+	r.Say(r.Radio.Line(r.Prompt()))
+	r.Until("watch")
+	p := r.Prompt()
+	if got := rowOf(p, "First"); !strings.Contains(got, "d.c. volts while the set is still on") {
+		t.Fatalf("asks %v", p.Rows)
+	}
+	a := r.Say("unplugged 2.6 0 0")
+	if r.State().Supply == engine.Dead {
+		t.Errorf("a meter that showed 2.6 V with the set on has proved it dead: %v", a.Rows)
 	}
 }

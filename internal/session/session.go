@@ -32,7 +32,7 @@ type Session struct {
 	values    []value                    // of held readings, oldest first
 	rungVolts map[unit.Percent]unit.Volt // at the set, by rung, for a single meter that has moved on
 	mainsRead unit.Volt                  // today's; 0: not read
-	shownHT   bool                       // the meter at the reservoir has shown HT since mains came on
+	shownHT   bool                       // the meter at the reservoir has shown HT since mains came on and since it was last turned to a.c.
 
 	pending []string // typed behind a reading that is queried, not judged yet
 	slip    string   // an entry that waits for a second look; empty: none

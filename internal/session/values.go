@@ -66,6 +66,9 @@ func (s *Session) seenLive(slot plan.Slot, v value) {
 	if slices.Contains(atReservoir, slot.Check.ID) && v.q.Value > volts("still-charged") {
 		s.shownHT = true
 	}
+	if slot.Check.ID == "ripple" { // the same meter, turned to a.c.: left so, it falls to nothing whatever is charged
+		s.shownHT = false
+	}
 	set := s.setVolts(slot.Rung)
 	switch id := slot.Check.ID; {
 	case id == "set-volts" && s.state.Supply == engine.Raised:
