@@ -36,15 +36,17 @@ func ToolTime(v0 unit.Volt, tool unit.Ohm, c unit.Farad) unit.Second {
 // HotDecay is the time HT1 takes to fall to volts through the set's own hot
 // valves after the plug is pulled at from. It hides an open bleeder.
 func (s *Supply) HotDecay(from Point, to unit.Volt) (unit.Second, error) {
-	const step, longest = 5e-4, 600.0
+	const longest = 600.0
 	if err := s.check(to, nil); err != nil {
 		return 0, err
 	}
+	ohms, second := max(float64(s.Smoothing), 1), max(float64(s.Second), leastSecond)
 	slope := func(v1, v2 float64) (float64, float64) {
 		t := s.takes(v2, true)
-		i := (v1 - v2) / float64(s.Smoothing)
-		return -(i + t.anode + siemens(s.Leak)*v1) / float64(s.Reservoir), (i - t.rest) / float64(s.Second)
+		i := (v1 - v2) / ohms
+		return -(i + t.anode + siemens(s.Leak)*v1) / float64(s.Reservoir), (i - t.rest) / second
 	}
+	step := min(5e-4, ohms/(1/float64(s.Reservoir)+1/second)) // no longer than the two take to level out
 	v1, v2 := float64(from.HT1), float64(from.HT2)
 	for k := range int(longest / step) {
 		if !(v1 > float64(to)) {

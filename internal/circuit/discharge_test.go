@@ -95,3 +95,21 @@ func TestHotDecay(t *testing.T) {
 		t.Error("the HT fell to nothing")
 	}
 }
+
+// Two capacitors with next to nothing between them fall as one: no ringing.
+func TestHotDecayWithLittleBetweenTheCapacitors(t *testing.T) {
+	s := tableRadio()
+	p, err := s.AtSet(230, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var last unit.Second
+	for _, ohms := range []unit.Ohm{1200, 300, 80, 10, 2} {
+		s.Smoothing = ohms
+		got, err := s.HotDecay(p, 60)
+		if err != nil || !(got > 0.1 && got < 0.6) || last > 0 && !(got > last*0.8 && got < last*1.6) {
+			t.Errorf("%v: %v after %v, %v", ohms, got, last, err)
+		}
+		last = got
+	}
+}
