@@ -30,3 +30,19 @@ func BenchmarkAtMainsBehindLamp(b *testing.B) {
 		}
 	}
 }
+
+// Sets alike in both half-cycles: a silicon bridge, a radio, and that behind a
+// lamp.
+func BenchmarkSymmetric(b *testing.B) {
+	for _, id := range []string{"c36", "c57", "c67"} {
+		b.Run(id, func(b *testing.B) {
+			row := caseRow(b, id)
+			s, lamp := caseSupply(b, row)
+			for b.Loop() {
+				if _, err := s.Solve(s.Nominal, lamp); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -77,11 +77,10 @@ func (s *Supply) feed(p Point) unit.Volt {
 
 func (s *Supply) losses(p *period, f *front) Losses {
 	squared, behind := p.primary*p.primary, p.behind*p.behind
-	ways := s.anodes(0)
 	return Losses{
 		Lamp: unit.Watt(squared * p.src.lamp), Primary: unit.Watt(squared * float64(s.Primary)),
 		Heaters: unit.Watt(behind / p.src.heater), Iron: unit.Watt(behind * (f.g - 1/p.src.heater)),
-		Secondary: unit.Watt(p.square * ways[0].ohms), Rectifier: unit.Watt(p.loss.rectifier),
+		Secondary: unit.Watt(p.loss.ohms - p.square*f.ohms()), Rectifier: unit.Watt(p.loss.rectifier),
 		Leak: unit.Watt(p.loss.leak), Smoothing: unit.Watt(p.loss.smoothing), Load: unit.Watt(p.loss.anode + p.loss.rest),
 	}
 }

@@ -22,8 +22,9 @@ type swept struct {
 // mains are squares on the primary's side, and the watts taken.
 type mains struct{ amps, set, behind, watts float64 }
 
-// losses are means of watts.
-type losses struct{ rectifier, leak, smoothing, anode, rest float64 }
+// losses are means of watts; ohms are all before the rectifier, as seen from the
+// winding.
+type losses struct{ ohms, rectifier, leak, smoothing, anode, rest float64 }
 
 func (w *swept) begin(c charge) { w.base, w.low, w.high = c, c, c }
 
@@ -34,6 +35,7 @@ func (st *stepper) gather(g *grid, k int) {
 		w.current += h * i
 		w.square += h * i * i
 		w.peak = max(w.peak, i)
+		w.loss.ohms += h * i * i * st.anodes[st.side].ohms
 		w.loss.rectifier += h * i * st.anodes[st.side].drop(st.root)
 	}
 	volts := st.src.crest * g.cosine[k]
@@ -62,7 +64,7 @@ func (st *stepper) gather(g *grid, k int) {
 func (w *swept) mean(angle float64) {
 	for _, x := range [...]*float64{
 		&w.current, &w.square, &w.mains.amps, &w.mains.set, &w.mains.behind, &w.mains.watts, &w.mean1, &w.square1, &w.mean2, &w.square2,
-		&w.loss.rectifier, &w.loss.leak, &w.loss.smoothing, &w.loss.anode, &w.loss.rest,
+		&w.loss.ohms, &w.loss.rectifier, &w.loss.leak, &w.loss.smoothing, &w.loss.anode, &w.loss.rest,
 	} {
 		*x /= angle
 	}

@@ -1,0 +1,5 @@
+//go:build race
+
+package circuit
+
+func init() { racing = true }
