@@ -14,7 +14,7 @@ func (d *drift) next(st *stepper, oldSlope, inverse float64) {
 	m := &st.matrix
 	oldI := oldSlope * (st.sign*st.pull()*d.iron - d.v1)
 	behind := -st.part * st.series * (st.sign*st.ratio*oldI + d.iron)
-	iron := (d.iron + st.b*st.step*m.late*behind) * m.yields
+	iron := (d.iron + st.b*st.step*behind/2) * m.yields
 	b, alpha, p := m.right(d.charge, st.moved(d.charge, oldI))
 	drive := st.sign * st.pull() * iron
 	d.charge = m.state((b+m.theta*st.slope*drive)*inverse, alpha, p)

@@ -28,7 +28,7 @@ type matrix struct {
 	q, beta, k2   float64
 	anode         float64 // slope of the anode feed against v2, less q
 	a, inverse    float64
-	yields, takes float64 // of the magnetising current: against its own ohms, and for an ampere of the rectifier
+	yields, takes float64 // the magnetising current over what it would be without ohms before it; less for an ampere of the rectifier
 }
 
 // matrix is that of a step of h radians; the first steps of a sweep are by
@@ -48,7 +48,7 @@ func (n *network) matrix(h float64, l *load, euler bool) matrix {
 	m.anode = l.dAnode - m.q
 	m.a = m.d1 + m.theta*(n.leak+l.leak+m.q+m.anode*m.beta)
 	m.inverse = 1 / m.a
-	sees := n.b * h * m.theta * n.part * n.series
+	sees := n.b * h / 2 * n.part * n.series // by the trapezoid always: it has no ringing to damp
 	m.yields = 1 / (1 + sees)
 	m.takes = sees * n.ratio * m.yields
 	return m

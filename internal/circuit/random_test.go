@@ -1,7 +1,6 @@
 package circuit
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -106,13 +105,6 @@ func (d dice) load(s *Supply) {
 	}
 }
 
-// restless tells whether a circuit is of the kind that may have no steady state
-// with the period of the mains: half-wave into a choke, which with small
-// capacitors resonates near the mains. No answer is given then.
-func (c *circuit) restless(err error) bool {
-	return errors.Is(err, ErrNoAnswer) && c.Topology == HalfWave && c.Choke > 0
-}
-
 // resonant tells whether the choke resonates with the capacitors near the ripple's
 // frequency: then even a load may raise HT1.
 func (c *circuit) resonant() bool {
@@ -128,18 +120,14 @@ func (c *circuit) resonant() bool {
 }
 
 // Whatever the circuit it has an answer, whose period returns to itself and whose
-// source gives what the parts burn. A few restless ones, one in 5000 at the most,
-// have none and say so.
+// source gives what the parts burn. A few with a choke in resonance, one in 5000 at
+// the most, return to themselves nearly, and say how nearly.
 func TestRandomCircuits(t *testing.T) {
 	d, count := seeded(1), fewer(20000)
 	off, worst, failed, restless := 0.0, 0.0, 0, 0
 	for k := range count {
 		c := d.circuit()
 		p, err := c.Solve(c.mains, c.lamp)
-		if c.restless(err) {
-			restless++
-			continue
-		}
 		if err != nil {
 			t.Errorf("%d: %v: %+v", k, err, *c.Supply)
 			if failed++; failed > 10 {
@@ -147,13 +135,14 @@ func TestRandomCircuits(t *testing.T) {
 			}
 			continue
 		}
-		// What magnetises the iron comes and goes: its watts cancel to a thousandth.
-		apparent := float64(c.mains) * float64(p.Primary)
-		balance := max(math.Abs(float64(p.Losses.Sum()-p.Source))-0.001*apparent, 0) / float64(p.Source)
+		balance := math.Abs(float64(p.Losses.Sum()/p.Source) - 1)
+		if p.Residual > onMark {
+			restless++
+		}
 		off, worst = max(off, p.Residual), max(worst, balance)
 		// At resonance the reservoir swings below chassis.
 		ordered := p.HT2 >= 0 && p.HT1 >= p.HT2*(1-ModelError) || c.Topology == HalfWave && c.Choke > 0
-		if !(balance <= 0.01 && p.Residual <= onMark && ordered && p.Ripple > 0) || !finite(&p) {
+		if !(balance <= 0.01 && p.Residual <= nearly && ordered && p.Ripple > 0) || !finite(&p) {
 			t.Errorf("%d: %v of mains, lamp %+v, %+v: energy off by %g, residual %g, %+v", k, c.mains, c.lamp, *c.Supply, balance, p.Residual, p)
 			if failed++; failed > 10 {
 				t.FailNow()
@@ -161,9 +150,9 @@ func TestRandomCircuits(t *testing.T) {
 		}
 	}
 	if restless > (count+4999)/5000 {
-		t.Errorf("%d of %d have no steady state", restless, count)
+		t.Errorf("%d of %d return to themselves only nearly", restless, count)
 	}
-	t.Logf("energy within %.2g %%, residual %.2g of the crest at the most; %d of %d have no steady state", worst*100, off, restless, count)
+	t.Logf("energy within %.2g %%, residual %.2g of the crest at the most; %d of %d return to themselves only nearly", worst*100, off, restless, count)
 }
 
 // finite tells whether all that a meter could show is a number.
@@ -182,7 +171,7 @@ func finite(p *Solution) bool {
 }
 
 // Of any circuit that is not resonant: more mains give more HT1, a leak takes some away, and a set
-// with equal halves and no magnetising current is the same one by half-cycles and
+// with equal halves is the same one by half-cycles and
 // by whole cycles.
 func TestAnyCircuit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -193,9 +182,6 @@ func TestAnyCircuit(t *testing.T) {
 		}
 		solve := func(s *Supply, mains unit.Volt) Solution {
 			p, err := s.Solve(mains, c.lamp)
-			if c.restless(err) {
-				t.Skip("no steady state")
-			}
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -214,7 +200,6 @@ func TestAnyCircuit(t *testing.T) {
 			return
 		}
 		equal, whole := *c.Supply, *c.Supply
-		equal.Magnetising, whole.Magnetising = 0, 0
 		equal.HalfB = equal.HalfA
 		whole.HalfB = whole.HalfA * (1 + 1e-12)
 		if equal.halves() != 1 || whole.halves() != 2 {
@@ -248,7 +233,7 @@ func BenchmarkRandomCircuits(b *testing.B) {
 	}
 	for k := 0; b.Loop(); k++ {
 		c := &list[k%len(list)]
-		if _, err := c.Solve(c.mains, c.lamp); err != nil && !c.restless(err) {
+		if _, err := c.Solve(c.mains, c.lamp); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -169,6 +169,13 @@ type correction struct{ primary, behind, set float64 }
 
 var asEstimated = correction{1, 1, 1}
 
+// times is k and what a cycle is beside its estimate, which k had been applied to.
+func (k correction) times(exact, estimate *cycle) correction {
+	return correction{
+		k.primary * exact.primary / estimate.primary, k.behind * exact.behind / estimate.behind, k.set * exact.set / estimate.set,
+	}
+}
+
 func (k correction) apply(c *cycle) {
 	c.primary *= k.primary
 	c.behind *= k.behind

@@ -22,7 +22,8 @@ const (
 	onMark   = 1e-6 // of the crest: the shooting has hit
 	furthest = 3    // of the crest: the shooting has missed
 	attempts = 8    // of shooting
-	walked   = 60   // periods between them
+	walked   = 60   // periods after the first, twice as many each time
+	nearly   = 1e-4 // of the crest: a state that will do when all else has failed
 	agreed   = 1e-5 // relative change of lamp and heater ohms
 	first    = 1e-4 // of the crest: near enough while these still move
 )
@@ -44,14 +45,12 @@ type shooting struct {
 // corrected by what that gave, find the ohms anew.
 func (s *Supply) steady(volts unit.Volt, lamp *Lamp, atSet bool, d draw) (period, error) {
 	a := asked{volts, lamp, atSet, d}
-	c, src, err := s.settle(volts, lamp, atSet, d)
+	guess, src, err := s.settle(volts, lamp, atSet, d)
 	if err != nil {
 		return period{}, err
 	}
-	h := shooting{s: s, asked: a, at: start(s, c, d), near: first}
-	h.g.lay(s.halves(), s.pulseWidth(&c))
-	front := s.front(src)
-	h.iron = -front.behind * front.b // a quarter cycle behind
+	h := shooting{s: s, asked: a}
+	h.begin(&guess, src)
 	by := asEstimated
 	for range rounds {
 		f := s.front(src)
@@ -59,24 +58,29 @@ func (s *Supply) steady(volts unit.Volt, lamp *Lamp, atSet bool, d draw) (period
 			return h.period, err
 		}
 		p := &h.period
-		estimate := c
-		p.primarySide(&c)
-		by = correction{by.primary * c.primary / estimate.primary, by.behind * c.behind / estimate.behind, by.set * c.set / estimate.set}
-		next, nextSrc, err := s.settleFrom(src, estimate, by, a)
+		p.take(guess, src)
+		by = by.times(&p.cycle, &guess)
+		next, nextSrc, err := s.settleFrom(src, guess, by, a)
 		if err != nil {
 			return *p, err
 		}
 		moved := nextSrc.away(src)
-		p.cycle, p.src = c, src
-		p.ht1, p.x, p.amps, p.crest = p.mean1, p.mean2, p.current, f.crest()
-		if moved <= agreed && max(p.off, h.near) <= onMark {
+		if only := p.off > h.near; moved <= agreed && (h.near <= onMark || only) { // only nearly: it gets no nearer
 			return *p, nil
 		}
 		h.near = max(onMark, moved/100)
 		h.at = h.at.times(s.frontCrest(nextSrc) / f.crest())
-		c, src = next, nextSrc
+		guess, src = next, nextSrc
 	}
 	return h.period, fmt.Errorf("%w: lamp and heaters did not settle in %d rounds", ErrNoAnswer, rounds)
+}
+
+// begin takes the estimate for a start.
+func (h *shooting) begin(guess *cycle, src source) {
+	h.at, h.near = start(h.s, *guess, h.asked.draw), first
+	h.g.lay(h.s.halves(), h.s.pulseWidth(guess))
+	f := h.s.front(src)
+	h.iron = -f.behind * f.b // a quarter cycle behind
 }
 
 func (s *Supply) frontCrest(src source) float64 {
@@ -93,15 +97,20 @@ func start(s *Supply, c cycle, d draw) charge {
 }
 
 // shoot finds the state at the ohms of f, by Newton's steps from how the end of a
-// period moves with its beginning.
+// period moves with its beginning. Where they miss time and again it goes on
+// period by period, longer each time; a state that then nearly returns to itself
+// will do, and [Solution.Residual] tells how nearly.
 func (h *shooting) shoot(f front) error {
 	p := &h.period
 	net := h.s.network(f, h.asked.draw)
-	for range attempts {
+	for attempt := range attempts {
 		if h.newton(&net) {
 			return nil
 		}
-		h.walk(&net)
+		if p.off = h.walk(&net, walked<<attempt); attempt > attempts/2 && p.off <= nearly {
+			p.swept = net.sweep(&h.g, h.at, h.iron)
+			return nil
+		}
 	}
 	return fmt.Errorf("%w: no steady state in %d periods", ErrNoAnswer, p.shots)
 }
@@ -117,6 +126,9 @@ func (h *shooting) newton(net *network) bool {
 			return false
 		}
 		h.at = h.at.plus(step)
+		if net.l == 0 { // only the rectifier charges it: with no load nothing else would hold it down
+			h.at.v1 = min(h.at.v1, net.crest())
+		}
 		magnetised := h.magnetise(net)
 		if p.off <= h.near && magnetised <= h.near {
 			return true
@@ -137,14 +149,19 @@ func (h *shooting) magnetise(net *network) float64 {
 	return math.Abs(step) * net.series * net.ratio / net.crest()
 }
 
-// walk goes period by period, as the set itself would, to where shooting may hit.
-func (h *shooting) walk(net *network) {
-	for range walked {
+// walk goes so many periods, as the set itself would, to where shooting may hit. It
+// tells how far the last one was from returning to itself, as a part of the crest.
+func (h *shooting) walk(net *network, periods int) float64 {
+	away := math.Inf(1)
+	for range periods {
 		if p := net.sweep(&h.g, h.at, h.iron); p.end.finite() {
+			by := p.end.minus(h.at)
+			away = max(math.Abs(by.v1), math.Abs(by.v2)) / net.crest()
 			h.at, h.iron = p.end, p.iron
 		}
 		h.period.shots++
 	}
+	return away
 }
 
 // pulseWidth is half the width of the estimated cycle's pulse, with some room: it
@@ -154,8 +171,10 @@ func (s *Supply) pulseWidth(c *cycle) float64 {
 	return 1.03*math.Acos(min(max(low/c.crest, 0), 1)) + 0.03
 }
 
-// primarySide gives c what the period has on the primary's side.
-func (p *period) primarySide(c *cycle) {
-	c.primary, c.set, c.behind = math.Sqrt(p.mains.amps), math.Sqrt(p.mains.set), math.Sqrt(p.mains.behind)
-	c.input = p.mains.watts
+// take makes the estimated cycle that of the period, at the ohms of src.
+func (p *period) take(guess cycle, src source) {
+	p.cycle, p.src = guess, src
+	p.ht1, p.x, p.amps = p.mean1, p.mean2, p.current
+	p.primary, p.set, p.behind = math.Sqrt(p.mains.amps), math.Sqrt(p.mains.set), math.Sqrt(p.mains.behind)
+	p.input = p.mains.watts
 }

@@ -233,3 +233,17 @@ func TestPlausibleSets(t *testing.T) {
 		}
 	})
 }
+
+// A solve allocates nothing.
+func TestSolvingAllocatesNothing(t *testing.T) {
+	s, lamp := tableRadio(), Lamp{Watts: 60, Volts: 230}
+	for _, l := range []*Lamp{nil, &lamp} {
+		if n := testing.AllocsPerRun(20, func() {
+			if _, err := s.AtMains(230, l); err != nil {
+				t.Fatal(err)
+			}
+		}); n > 0 {
+			t.Errorf("%v allocations", n)
+		}
+	}
+}

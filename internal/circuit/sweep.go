@@ -86,7 +86,7 @@ func (st *stepper) forward(mains float64) {
 	anode, rest := st.load.drawn(c.v2)
 	b, alpha, p := m.right(c, st.rates(c, st.i, anode, rest))
 	b, alpha = m.loaded(b, alpha, &st.load)
-	iron := (st.iron + st.b*st.step*(m.theta*st.part*mains+m.late*st.behind)) * m.yields
+	iron := (st.iron + st.b*st.step*(st.part*mains+st.behind)/2) * m.yields
 	st.i, st.slope, st.root = st.anodes[st.side].current(st.drive(mains, iron)-b*m.inverse, m.theta*m.inverse+st.pull()*m.takes, st.root)
 	st.at = m.state((b+m.theta*st.i)*m.inverse, alpha, p)
 	st.iron = iron - m.takes*st.sign*st.i
@@ -113,13 +113,13 @@ func (st *stepper) prepare(g *grid, k int) {
 	if k == g.half {
 		st.other()
 	}
-	fresh := st.step != g.step[k] || k == 2
+	fresh := st.step != g.step[k] || k == eulerSteps
 	if v2 := st.at.v2; math.Abs(v2-st.load.base) > reload*math.Abs(v2) || st.empty(st.at) != (st.load.leak > 0) {
 		st.load, fresh = st.network.load(st.at), true
 	}
 	if fresh {
 		st.step = g.step[k]
-		st.matrix = st.network.matrix(st.step, &st.load, k < 2)
+		st.matrix = st.network.matrix(st.step, &st.load, k < eulerSteps)
 	}
 }
 
@@ -134,6 +134,9 @@ func (st *stepper) other() {
 	}
 	st.side, st.root = 1, 0
 }
+
+// eulerSteps begin a period.
+const eulerSteps = 2
 
 // reload is how far HT2 may move, as a part of itself, before the loads are
 // looked at anew: their bend then counts for less than a millionth.
