@@ -103,7 +103,7 @@ func lampVoltsRule(c Case) (Window, error) {
 	}
 	d := drafted("lamp", unit.KindVolt, 1, "")
 	for _, line := range []*float64{&d.pass.Lo, &d.pass.Hi, &d.query.Hi} {
-		if *line, err = lampAt(c, s.set, *line); err != nil {
+		if *line, err = c.lampAt(s.set, *line); err != nil {
 			return Window{}, err
 		}
 	}
@@ -124,17 +124,14 @@ func lampVoltsRule(c Case) (Window, error) {
 // also adds to a list of what was taken from typical values.
 func also(typical, part string) string { return strings.TrimPrefix(typical+", "+part, ", ") }
 
-// lampAt is k times the volts a healthy set puts on the lamp at the mains that
+// solve is k times the volts a healthy set puts on the lamp at the mains that
 // stands before lamp and set now. What the lamp takes more the set gets less,
 // so that mains is the one at which a healthy set stands at s = set + (k-1) L(s),
 // L its lamp volts. It is no higher than today's, or where that was not read
 // than the highest there can be.
-func lampAt(c Case, set unit.Volt, k float64) (float64, error) {
-	mains := c.Mains
-	if !(mains > 0) {
-		mains = c.Profile.MainsTop
-	}
-	top, err := c.Model.AtMains(mains, c.Lamp)
+func (l lampLine) solve() (float64, error) {
+	set, k := l.set, l.times
+	top, err := l.model.AtMains(l.mains, &l.lamp)
 	if err != nil {
 		return 0, err
 	}
@@ -149,12 +146,12 @@ func lampAt(c Case, set unit.Volt, k float64) (float64, error) {
 		if !(s > lo && s < hi) {
 			s = (lo + hi) / 2
 		}
-		p, err := c.Model.AtSet(s, c.Lamp)
+		p, err := l.model.AtSet(s, &l.lamp)
 		if err != nil {
 			return 0, err
 		}
 		over := s - set - unit.Volt(k-1)*p.Lamp
-		if math.Abs(float64(over)) <= 1e-5*float64(set) {
+		if math.Abs(float64(over)) <= 1e-4*float64(set) {
 			return k * float64(p.Lamp), nil
 		}
 		if over > 0 {

@@ -185,7 +185,7 @@ func TestMultiplesOfTheCircuit(t *testing.T) {
 			t.Errorf("%s: got %g, want %g", l.what, l.got, l.want)
 		}
 	}
-	low, err := lampAt(step, 148.6, 0.45)
+	low, err := step.lampAt(148.6, 0.45)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -232,7 +232,7 @@ func TestLampLinesHoldAtOneMains(t *testing.T) {
 			t.Fatal(err)
 		}
 		over := unit.Volt(k) * healthy.Lamp
-		got, err := lampAt(behindLamp(60, healthy.Set-(over-healthy.Lamp)), healthy.Set-(over-healthy.Lamp), k)
+		got, err := behindLamp(60, healthy.Set-(over-healthy.Lamp)).lampAt(healthy.Set-(over-healthy.Lamp), k)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -30,7 +30,6 @@ type CardReading struct {
 // Card is the whole work before anything is touched.
 func Card(p *plan.Plan) []CardLine {
 	s := New(p, "", Instant{})
-	s.memory = checks.NewMemory()
 	var out []CardLine
 	for _, line := range p.Lines {
 		c := CardLine{ID: line.ID, Wait: float64(line.Wait)}

@@ -54,7 +54,7 @@ type Session struct {
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last
 	waitTo    Instant         // make-safe: until then the discharge runs
-	memory    *checks.Memory  // of a card, all of whose windows are made at once; nil in a session
+	memory    *checks.Memory  // what the circuit gave at the volts that came up
 }
 
 // phase is what surrounds the engine's work.
@@ -106,7 +106,7 @@ const (
 func New(p *plan.Plan, label string, now Instant) *Session {
 	return &Session{
 		plan: p, label: label, now: now, entryAt: now,
-		rungVolts: map[unit.Percent]unit.Volt{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
+		memory: checks.NewMemory(), rungVolts: map[unit.Percent]unit.Volt{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
 	}
 }
 
