@@ -77,13 +77,13 @@ func TestVetListsWhatPlanCounts(t *testing.T) {
 		{changed(t, "capacitance: 32 µF", "capacitance: 60 µF"), "warn: "},
 	} {
 		var out, errs bytes.Buffer
-		if err := runVet([]string{c.sheet}, &out, &errs); err != nil || !strings.Contains(out.String(), c.want) {
+		if err := (vetOptions{}).run([]string{c.sheet}, &out, &errs); err != nil || !strings.Contains(out.String(), c.want) {
 			t.Errorf("%s: %v\n%s%s", c.sheet, err, &out, &errs)
 		}
 	}
 	var out, errs bytes.Buffer
 	refused := changed(t, "tap: 230 V", "tap: 200 V")
-	if err := runVet([]string{refused}, &out, &errs); exitCode(err) != errUsage.code || !strings.Contains(errs.String(), "reservoir.rating") {
+	if err := (vetOptions{}).run([]string{refused}, &out, &errs); exitCode(err) != errUsage.code || !strings.Contains(errs.String(), "reservoir.rating") {
 		t.Errorf("%v\n%s%s", err, &out, &errs)
 	}
 }

@@ -32,6 +32,7 @@ var none = []string{}
 // that stand further down.
 var table = []layer{
 	{path: "internal/session/sessiontest"}, // on top, so that nothing that ships can import it
+	{path: "internal/damage"},
 	{path: "cmd/powerup"},
 	{path: "internal/console"},
 	{path: "internal/casefile", never: world, only: []string{"internal/spec", "internal/circuit", "internal/unit"}},

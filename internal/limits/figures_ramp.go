@@ -5,6 +5,7 @@ import "example.com/powerup/internal/unit"
 // figuresRamp: raising the volts, the first start at full mains, what cuts it short.
 var figuresRamp = []Figure{
 	practice("step-reached", unit.Percent(2), "of tap volts: a step counts as reached within"),
+	practice("largest-step", unit.Percent(25), "of tap volts: the volts rise by at most, from one step to the next"),
 	practice("ceiling-step", unit.Percent(5), "of tap volts: a lamp's ceiling is rounded down to"),
 	practice("not-at-volts-hold", unit.Second(600), "HT line not tested at volts: the first step that shows HT is held"),
 	practice("emits-from", unit.Percent(40), "of tap volts: below it a valve rectifier may give nothing at all"),

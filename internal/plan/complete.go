@@ -7,6 +7,7 @@ import (
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/unit"
 )
 
@@ -21,21 +22,30 @@ type owing struct {
 // the lamp comes out. The HT line at volts may lack: INV-55 makes up for it.
 var owedOpen = []owing{
 	{engine.Limited, []string{
-		"rcd", "discharge-tool", "lamp-cold", "meter-source", "leads", "call", "found-mains", "found-top", "found-under",
+		"rcd", "isolation", "discharge-tool", "lamp-cold", "meter-source", "leads", "call", "found-mains", "found-top", "found-under",
+		"plug-fuse-mark", "set-fuse-mark",
 		"primary-winding", "plug-fuse", "set-fuse", "live-path-on", "live-path-off", "neutral-path",
-		"earth-bond", "mains-insulation", "socket-insulation", "hold-1",
+		"earth-bond", "mains-insulation", "socket-insulation", "tester-apart", "tester-joined", "hold-1",
 	}},
 	{engine.Raised, []string{
 		"stamped-volts", "coupling-capacitor", "speaker-insulation", "joint", "ht-line", "cathode-resistor", "grid-leak",
-		"output-transformer", "speech-coil", "electrodes", "lamp-early", "lamp-late", "half-volts", "lamp-heaters", "heater-volts",
+		"output-transformer", "speech-coil", "electrodes", "lamp-early", "lamp-late", "lamp-off", "half-volts",
+		"lamp-heaters", "heater-volts", "glow", "heater-tap", "lamp-fitted",
 	}},
 	{engine.Full, []string{"ht-reservoir", "output-grid", "output-cathode", "hold-2"}},
 }
 
 // owedBoxed is the same for a boxed set (INV-60).
 var owedBoxed = []owing{
-	{engine.Limited, []string{"rcd", "lamp-cold", "meter-source", "call", "boxed-primary", "boxed-insulation", "boxed-bond", "hold-box"}},
+	{engine.Limited, []string{"rcd", "isolation", "discharge-tool", "lamp-cold", "meter-source", "leads", "call", "boxed-primary", "boxed-insulation", "boxed-bond", "tester-apart", "tester-joined", "hold-box"}},
 	{engine.Full, []string{"lamp"}},
+}
+
+// owedAtEnd are the checks of class S and G that come when whole mains has been
+// on, or that a kit may be unable to make: the set is not finished without them.
+var owedAtEnd = map[bool][]string{
+	false: {"ht-leak", "ht-smoothed", "opt-volts", "grid-slope", "ia-ratio", "supply-line", "cathode-slope", "warm-insulation", "cold-start-peak"},
+	true:  {"touch-current"},
 }
 
 // complete refuses a plan that would put mains on the set without what must be
@@ -50,15 +60,20 @@ func (p *Plan) complete() error {
 		first := slices.IndexFunc(p.Blocks, func(b Block) bool { return b.Supply >= o.supply })
 		for _, id := range o.ids {
 			if first >= 0 && p.applies(id) && !p.readBefore(id, first) {
-				return p.incomplete(id, o.supply)
+				return p.incomplete(id, p.Blocks[first])
 			}
 		}
 	}
 	if !p.Boxed && !p.provesHT() { // INV-56
-		return fmt.Errorf("procedure %s: INV-56: the ramp never reads HT1 at %s of the tap or more, and hold 2 needs that\nhint: raise to 75 %% with the lamp in", p.Procedure.Name, limits.Lookup("two-sided").Value)
+		return fmt.Errorf("%s: INV-56: the ramp never reads HT1 at %s of the tap or more, and hold 2 needs that\nhint: raise to 75 %% with the lamp in", p.placeOf(rampStage), limits.Lookup("two-sided").Value)
 	}
 	if second := p.secondFull(); second >= 0 && !p.Boxed && !p.readBefore("cold-start-peak", second) { // INV-47
-		return p.incomplete("cold-start-peak", engine.Full)
+		return fmt.Errorf("%s: INV-47: cold-start-peak does not stand before this stage\nhint: cold: %s, read: [cold-start-peak]", p.placeOf(p.Blocks[second].Stage), figure("cold-off"))
+	}
+	for _, id := range owedAtEnd[p.Boxed] {
+		if p.applies(id) && !slices.Contains(p.Cannot, id) && !p.readBefore(id, len(p.Blocks)) {
+			return fmt.Errorf("%s: INV-36: the procedure leaves out %s\nhint: %s", p.Procedure.At, id, onlyE)
+		}
 	}
 	return nil
 }
@@ -86,20 +101,29 @@ func (p *Plan) secondFull() int {
 	return -1
 }
 
-func (p *Plan) incomplete(id string, supply engine.Supply) error {
-	if slices.Contains(p.Cannot, id) {
-		return fmt.Errorf("INV-01: this kit cannot measure %s, and mains (%s) refuses without it\nhint: an instrument for it, named in the bench file; powerup list checks tells what each asks for", id, supply)
+const onlyE = "an author may leave out class E checks only, and no hold"
+
+// placeOf is where a stage stands in the file.
+func (p *Plan) placeOf(stage string) sheet.Place {
+	for _, s := range p.Procedure.Stages {
+		if s.Stage == stage {
+			return s.At
+		}
 	}
-	return fmt.Errorf("procedure %s: INV-01: %s does not stand before mains (%s)\nhint: an author may leave out class E checks only, and no hold", p.Procedure.Name, id, supply)
+	return p.Procedure.At
 }
 
-// applies tells whether the set has what a check reads.
-func (p *Plan) applies(id string) bool {
-	if id == "rcd" {
-		return p.Bench.RCD
+func (p *Plan) incomplete(id string, before Block) error {
+	if slices.Contains(p.Cannot, id) {
+		return fmt.Errorf("INV-01: this kit cannot measure %s, and mains (%s) refuses without it\nhint: an instrument for it, named in the bench file; powerup list checks tells what each asks for", id, before.Supply)
 	}
+	return fmt.Errorf("%s: INV-01: %s does not stand before mains (%s)\nhint: %s", p.placeOf(before.Stage), id, before.Supply, onlyE)
+}
+
+// applies tells whether the set or the bench has what a check reads.
+func (p *Plan) applies(id string) bool {
 	c, ok := checks.Find(id)
-	return !ok || c.Items == nil || len(c.Items(p.Set)) > 0
+	return !ok || len(p.items(c)) > 0
 }
 
 func (p *Plan) readBefore(id string, block int) bool {

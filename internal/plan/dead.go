@@ -10,8 +10,11 @@ import (
 func (b *builder) dead() error {
 	block := b.p.addBlock(Block{ID: b.stage.Stage, Stage: b.stage.Stage, Stands: stands[b.stage.Stage], Note: b.stage.Note, Supply: b.supply})
 	place := ""
-	for _, step := range b.stage.Steps {
+	for i, step := range b.stage.Steps {
 		if step.Hold != "" {
+			if err := b.holdHere(i); err != nil {
+				return err
+			}
 			place = ""
 			b.hold(step, block)
 			continue

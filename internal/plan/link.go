@@ -133,10 +133,13 @@ func bitOf[T comparable](all *[]T, x T, most int) (int, error) {
 // give ties readings that stand for another: a tap's ohms for continuity in the
 // same dead period, any look at the ceiling for the look of a later session.
 func (p *Plan) give() {
-	tap := p.Set.Mains.Tap
+	tap := ""
+	if p.Set.Mains.Tap != nil {
+		tap = p.Set.Mains.Tap.String()
+	}
 	for i, s := range p.Slots {
 		for j, t := range p.Slots {
-			inUse := tap != nil && s.Item == tap.String() || s.Check.ID == "hot-primary"
+			inUse := tap != "" && s.Item == tap || s.Check.ID == "hot-primary"
 			here := t.Check.ID == "primary-here" && t.Stage == s.Stage && inUse &&
 				(s.Check.ID == "primary-winding" || s.Check.ID == "hot-primary")
 			look := t.Look && s.Stage == t.Stage && s.Rung == t.Rung && !s.Look && s.Check.ID != "lamp" && s.Check.ID != "set-volts"

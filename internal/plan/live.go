@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/circuit"
@@ -31,9 +30,6 @@ type pass struct {
 // live lays out an energised stage: one pass for each lead position, in the
 // order in which the author first asks for it.
 func (b *builder) live() error {
-	if stands[b.stage.Stage] == "" {
-		return fmt.Errorf("INV-48: nobody can say how the set stands in a stage %q\nhint: %s", b.stage.Stage, strings.Join(energisedStages, ", "))
-	}
 	var passes []pass
 	var loose []rungReading
 	for _, step := range b.stage.Steps {
@@ -76,6 +72,9 @@ func place(passes []pass, spot string, r rungReading) []pass {
 
 func (b *builder) stepReadings(step sheet.Step) ([]rungReading, error) {
 	if len(step.Read) == 0 {
+		if step.Check == "" {
+			return nil, fmt.Errorf("%s: INV-10: nothing is read here\nhint: read: [ht-reservoir] at least", step.At)
+		}
 		rs, err := b.readings(step, step.Check)
 		out := make([]rungReading, 0, len(rs))
 		for _, r := range rs {
@@ -91,13 +90,13 @@ func (b *builder) stepReadings(step sheet.Step) ([]rungReading, error) {
 		rungs = []unit.Percent{b.standingRung()}
 	}
 	var out []rungReading
-	for n, id := range step.Read {
+	for _, id := range step.Read {
 		rs, err := b.readings(step, id)
 		if err != nil {
 			return nil, err
 		}
 		for _, rung := range rungs {
-			if n > 1 && rung < rungs[len(rungs)-1] && b.supply == engine.Raised {
+			if !atEveryRung(id) && rung < rungs[len(rungs)-1] && b.supply == engine.Raised {
 				continue // a later pass owes entries only at the top step
 			}
 			for _, r := range rs {
@@ -107,6 +106,10 @@ func (b *builder) stepReadings(step sheet.Step) ([]rungReading, error) {
 	}
 	return out, nil
 }
+
+// atEveryRung tells what a ramp reads at each rung, wherever it stands in the
+// author's list.
+func atEveryRung(id string) bool { return id == "lamp" || id == "ht-reservoir" }
 
 // standingRung is the volts at which a reading outside a raise is taken.
 func (b *builder) standingRung() unit.Percent {

@@ -44,26 +44,39 @@ func authorLines(k unit.Kind, n *sheet.Narrower) (checks.Interval, error) {
 }
 
 // narrow refuses an author's window that is wider than the check's own
-// (INV-17), where that is known before anything is read.
+// (INV-17), that leaves nothing, or that stands at a check without one.
 func (p *Plan) narrow() error {
 	for _, s := range p.Slots {
-		if s.Narrow == nil || s.Check.Rule == nil {
+		if s.Narrow == nil {
 			continue
 		}
-		w, err := s.Check.Rule(p.caseOf(s))
-		if err != nil {
-			continue // follows from readings; the narrower line only takes away then too
-		}
-		own, err := authorLines(w.Kind, s.Narrow)
-		if err != nil {
-			return fmt.Errorf("procedure %s: %s: narrower: %w", p.Procedure.Name, s.ID, err)
-		}
-		if s.Narrow.Min != "" && own.Lo < w.Pass.Lo || s.Narrow.Max != "" && own.Hi > w.Pass.Hi {
-			return fmt.Errorf("procedure %s: %s: INV-17: the author's window is wider than the check's own\nhint: from %s, up to %s",
-				p.Procedure.Name, s.ID, bound(w.Kind, w.Pass.Lo), bound(w.Kind, w.Pass.Hi))
+		if err := p.narrowSlot(s); err != nil {
+			return fmt.Errorf("%s: INV-17: %s: %w", s.Narrow.At, s.Check.ID, err)
 		}
 	}
 	return nil
+}
+
+func (p *Plan) narrowSlot(s Slot) error {
+	if s.Check.Rule == nil {
+		return fmt.Errorf("this check has no window to narrow")
+	}
+	own, err := authorLines(s.Check.Kind, s.Narrow)
+	if err != nil {
+		return err
+	}
+	if !(own.Lo <= own.Hi) {
+		return fmt.Errorf("the author's lines leave nothing that passes")
+	}
+	w, err := s.Check.Rule(p.caseOf(s))
+	if err != nil {
+		return nil // follows from readings; the narrower line only takes away then too
+	}
+	if s.Narrow.Min != "" && own.Lo < w.Pass.Lo || s.Narrow.Max != "" && own.Hi > w.Pass.Hi {
+		return fmt.Errorf("the author's window is wider than the check's own\nhint: from %s, up to %s", bound(w.Kind, w.Pass.Lo), bound(w.Kind, w.Pass.Hi))
+	}
+	_, err = Narrowed(w, s.Narrow)
+	return err
 }
 
 func bound(k unit.Kind, x float64) string {

@@ -20,16 +20,19 @@ func New(in Inputs) (*Plan, error) {
 		return nil, fmt.Errorf("profile %q is not known\nhint: uk or eu", in.Set.Mains.Profile)
 	}
 	if in.Set.Construction != in.Procedure.For.Construction {
-		return nil, fmt.Errorf("procedure %s is for a %s set, and this set is %s\nhint: treat a set of unknown construction as live chassis; it cannot be energised with this program yet",
-			in.Procedure.Name, in.Procedure.For.Construction, in.Set.Construction)
+		return nil, fmt.Errorf("%s: procedure %s is for a %s set, and this set is %s\nhint: treat a set of unknown construction as live chassis; it cannot be energised with this program yet",
+			in.Procedure.For.At.Below("construction"), in.Procedure.Name, in.Procedure.For.Construction, in.Set.Construction)
 	}
 	p := &Plan{Inputs: in, Profile: profile}
+	if err := p.layout(); err != nil {
+		return nil, err
+	}
 	model, typical, err := circuit.FromSheet(in.Set, profile, nil)
 	if err != nil {
 		return nil, fmt.Errorf("the HT supply cannot be computed from this sheet: %w", err)
 	}
 	p.Model, p.Typical = model, typical
-	for _, make := range []func() error{p.fit, p.chooseLamps, p.unroll, p.complete, p.narrow} {
+	for _, make := range []func() error{p.fit, p.chooseLamps, p.unroll, p.narrow, p.complete, p.raises, p.waits, p.slopes} {
 		if err := make(); err != nil {
 			return nil, err
 		}
@@ -48,15 +51,15 @@ func (p *Plan) unroll() error {
 		}
 		supply, ok := supplies[stage.Supply]
 		if !ok {
-			return fmt.Errorf("stage %s: supply %q is not known", stage.Stage, stage.Supply)
+			return fmt.Errorf("%s: supply %q is not known", stage.At, stage.Supply)
 		}
 		b := builder{p: p, k: k, stage: stage, supply: supply}
 		if err := b.layOut(); err != nil {
-			return fmt.Errorf("procedure %s, line %d: stage %s: %w", p.Procedure.Name, stage.Line, stage.Stage, err)
+			return err
 		}
 	}
 	if len(p.Slots) > engine.MaxSlots {
-		return fmt.Errorf("procedure %s unrolls to %d readings\nhint: at most %d", p.Procedure.Name, len(p.Slots), engine.MaxSlots)
+		return fmt.Errorf("%s: the procedure unrolls to %d readings\nhint: at most %d", p.Procedure.At, len(p.Slots), engine.MaxSlots)
 	}
 	return nil
 }
@@ -100,39 +103,12 @@ type reading struct {
 func (b *builder) readings(step sheet.Step, id string) ([]reading, error) {
 	c, ok := checks.Find(id)
 	if !ok {
-		return nil, fmt.Errorf("line %d: check %q is not in the catalogue\nhint: powerup list checks", step.Line, id)
+		return nil, fmt.Errorf("%s: INV-38: check %q is not in the catalogue\nhint: powerup list checks", named(step, id), id)
 	}
-	if supply := b.supply; c.Supply.Energised() != supply.Energised() || (c.Supply == engine.Dead) != (supply == engine.Dead) {
-		return nil, fmt.Errorf("line %d: check %s is made on a set that is %s, not %s", step.Line, id, c.Supply, supply)
+	if err := b.madeHere(step, c); err != nil {
+		return nil, err
 	}
-	items := []string{""}
-	if c.Items != nil {
-		items = c.Items(b.p.Set)
-	}
-	switch id {
-	case "rcd":
-		if !b.p.Bench.RCD {
-			items = nil
-		}
-	case "isolation":
-		if b.p.Bench.Isolating == "" {
-			items = nil
-		}
-	case "meter-source":
-		items = b.letters()
-	case "leads":
-		items = []string{b.k.moving}
-	case "lamp-cold":
-		items = []string{b.p.Lamps.First.Watts.String()}
-		if b.p.Boxed {
-			items = []string{b.p.Lamps.Ramp.Watts.String()}
-		}
-	case "lamp-fitted":
-		items = []string{b.p.Lamps.Ramp.Watts.String()}
-		if !b.p.Lamps.Change {
-			items = nil
-		}
-	}
+	items := b.p.items(c)
 	if !b.p.canMake(b.k, c) {
 		b.p.Cannot = append(b.p.Cannot, id)
 		items = nil
@@ -150,9 +126,44 @@ func (b *builder) readings(step sheet.Step, id string) ([]reading, error) {
 	return out, nil
 }
 
-func (b *builder) letters() []string {
+// items are what a check is made on at this set and bench, each once; none
+// where there is no such part.
+func (p *Plan) items(c checks.Check) []string {
+	switch c.ID {
+	case "rcd":
+		return onlyIf(p.Bench.RCD, "")
+	case "isolation":
+		if p.Bench.Isolating == "" {
+			return nil
+		}
+	case "meter-source":
+		return p.letters()
+	case "leads":
+		return []string{kitOf(p.Bench).moving}
+	case "lamp-cold":
+		if p.Boxed {
+			return []string{p.Lamps.Ramp.Watts.String()}
+		}
+		return []string{p.Lamps.First.Watts.String()}
+	case "lamp-fitted":
+		return onlyIf(p.Lamps.Change, p.Lamps.Ramp.Watts.String())
+	}
+	if c.Items == nil {
+		return []string{""}
+	}
+	return c.Items(p.Set)
+}
+
+func onlyIf(there bool, item string) []string {
+	if !there {
+		return nil
+	}
+	return []string{item}
+}
+
+func (p *Plan) letters() []string {
 	var out []string
-	for _, m := range b.p.Bench.Meters {
+	for _, m := range p.Bench.Meters {
 		out = append(out, m.Letter)
 	}
 	return out

@@ -151,7 +151,7 @@ func TestRefusals(t *testing.T) {
 	step := func(p *sheet.Procedure, stage string, s sheet.Step) {
 		for i := range p.Stages {
 			if p.Stages[i].Stage == stage {
-				p.Stages[i].Steps = append(p.Stages[i].Steps, s)
+				p.Stages[i].Steps = append([]sheet.Step{s}, p.Stages[i].Steps...) // a hold stands last
 			}
 		}
 	}
@@ -209,7 +209,7 @@ func TestRefusals(t *testing.T) {
 		}, "INV-17"},
 		{"window in the wrong unit", func(in *plan.Inputs) {
 			narrow(in.Procedure, "mains-insulation", sheet.Narrower{Min: "50 V", Because: "slip"})
-		}, "narrower"},
+		}, "50 V is not a resistance"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := sessiontest.Inputs(t, "table-radio", "two-meters")

@@ -1,8 +1,5 @@
 package plan
 
-// energisedStages are the stages that mains may be on in.
-var energisedStages = []string{"transformer", "heaters", "ramp", "first-full", "spot-checks", "soak", "boxed-start", "boxed-touch"}
-
 // stands tells how the set stands in a stage: what is in, what is out, what
 // covers it. It belongs to the program: a note of the file comes beside it and
 // replaces nothing.

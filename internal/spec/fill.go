@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/powerup/internal/sheet"
+
 	"gopkg.in/yaml.v3"
 )
 
@@ -105,11 +107,24 @@ func (r *reader) group(n *yaml.Node, v reflect.Value, path string) {
 			r.value(n.Content[i+1], f, join(path, key.Value))
 			continue
 		}
-		r.fail(key, path, "unknown field "+quote(key.Value), nearest(key.Value, names(v.Type())))
+		what, hint := unknown(key.Value, v.Type())
+		r.fail(key, path, what, hint)
 	}
 	if line := v.FieldByName("Line"); line.IsValid() {
 		line.SetInt(int64(n.Line))
 	}
+	if at := v.FieldByName("At"); at.IsValid() && at.Type() == reflect.TypeFor[sheet.Place]() {
+		at.Set(reflect.ValueOf(r.place(n, path)))
+	}
+}
+
+// place is where a group stands, with the place of each of its values.
+func (r *reader) place(n *yaml.Node, path string) sheet.Place {
+	p := sheet.Place{File: Visible(r.file), Line: n.Line, Column: n.Column, Field: path, Fields: map[string][2]int{}}
+	for i := 0; i < len(n.Content); i += 2 {
+		p.Fields[n.Content[i].Value] = [2]int{n.Content[i+1].Line, n.Content[i+1].Column}
+	}
+	return p
 }
 
 func (r *reader) list(n *yaml.Node, v reflect.Value, path string) {

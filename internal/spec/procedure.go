@@ -23,7 +23,7 @@ func procedureRules(r *reader, p *sheet.Procedure) {
 		r.fresh(path+".stage", "stage", s.Stage, stages)
 		for j, need := range s.Needs {
 			if !holds[need] {
-				r.failAt(fmt.Sprintf("%s.needs[%d]", path, j), "no hold "+quote(need)+" stands in an earlier stage", "needs names holds that come before")
+				r.failAt(fmt.Sprintf("%s.needs[%d]", path, j), "INV-01: no hold "+quote(need)+" stands in an earlier stage", "needs names holds that come before")
 			}
 		}
 		for j := range s.Steps {
@@ -64,12 +64,16 @@ func (r *reader) step(path string, s *sheet.Step, supply string, holds map[strin
 	case "hold":
 		r.fresh(path+".hold", "hold", s.Hold, holds)
 		if supply != "dead" {
-			r.failAt(path+".hold", "a hold stands here with the supply "+supply, "holds stand only in stages with the supply dead")
+			r.failAt(path+".hold", "INV-24: a hold stands here with the supply "+supply, "holds stand only in stages with the supply dead")
+		}
+	case "cold":
+		if supply != "full" {
+			r.failAt(path+".cold", "INV-47: a cold start stands here with the supply "+supply, "cold starts stand only in stages with the supply full")
 		}
 	case "raise":
 		rising(r, path+".raise", s.Raise)
 		if supply != "raised" && supply != "full" {
-			r.failAt(path+".raise", "the mains is raised here with the supply "+supply, "steps of the mains stand in stages with the supply raised or full")
+			r.failAt(path+".raise", "INV-10: the mains is raised here with the supply "+supply, "steps of the mains stand in stages with the supply raised or full")
 		}
 	}
 	read := map[string]bool{}

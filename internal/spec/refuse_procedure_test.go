@@ -17,13 +17,13 @@ var refusedProcedures = []refusal{
 	{
 		"needs a hold that comes later", "procedure",
 		"supply: dead", "supply: dead\n    needs: [hold-1]",
-		"f.yaml:7:13: stages[0].needs[0]: no hold \"hold-1\" stands in an earlier stage\n" +
+		"f.yaml:7:13: stages[0].needs[0]: INV-01: no hold \"hold-1\" stands in an earlier stage\n" +
 			"hint: needs names holds that come before",
 	},
 	{
 		"a hold while energised", "procedure",
 		"supply: dead", "supply: full",
-		"f.yaml:9:15: stages[0].steps[1].hold: a hold stands here with the supply full\n" +
+		"f.yaml:9:15: stages[0].steps[1].hold: INV-24: a hold stands here with the supply full\n" +
 			"hint: holds stand only in stages with the supply dead",
 	},
 	{
@@ -47,14 +47,14 @@ var refusedProcedures = []refusal{
 	{
 		"a raise in a dead stage", "procedure",
 		"- check: c", "- raise: [25 %]",
-		"f.yaml:8:16: stages[0].steps[0].raise: the mains is raised here with the supply dead\n" +
+		"f.yaml:8:16: stages[0].steps[0].raise: INV-10: the mains is raised here with the supply dead\n" +
 			"hint: steps of the mains stand in stages with the supply raised or full",
 	},
 	{
 		"a raise of nothing", "procedure",
 		"- check: c", "- raise: []",
 		"f.yaml:8:16: stages[0].steps[0].raise: the list is empty\n" +
-			"f.yaml:8:16: stages[0].steps[0].raise: the mains is raised here with the supply dead\n" +
+			"f.yaml:8:16: stages[0].steps[0].raise: INV-10: the mains is raised here with the supply dead\n" +
 			"hint: steps of the mains stand in stages with the supply raised or full",
 	},
 	{
@@ -66,7 +66,7 @@ var refusedProcedures = []refusal{
 	{
 		"a raise that falls", "procedure",
 		"- check: c", "- raise: [50 %, 25 %]",
-		"f.yaml:8:16: stages[0].steps[0].raise: the mains is raised here with the supply dead\n" +
+		"f.yaml:8:16: stages[0].steps[0].raise: INV-10: the mains is raised here with the supply dead\n" +
 			"hint: steps of the mains stand in stages with the supply raised or full\n" +
 			"f.yaml:8:23: stages[0].steps[0].raise[1]: 25 % does not follow 50 %\n" +
 			"hint: each once, the lowest first",
@@ -85,6 +85,24 @@ var refusedProcedures = []refusal{
 		"after on a hold", "procedure",
 		"- hold: hold-1", "- hold: hold-1\n        after: [60 s]",
 		"f.yaml:10:16: stages[0].steps[1].after: this belongs to a step with check",
+	},
+	{
+		"a cold start with the lamp in", "procedure",
+		"supply: dead\n    steps:\n      - check: c\n      - hold: hold-1", "supply: raised\n    steps:\n      - {cold: 180 s, read: [c]}",
+		"f.yaml:8:16: stages[0].steps[0].cold: INV-47: a cold start stands here with the supply raised\n" +
+			"hint: cold starts stand only in stages with the supply full",
+	},
+	{
+		"a default answer", "procedure",
+		"- check: c", "- {check: c, default: 5 V}",
+		"f.yaml:8:20: stages[0].steps[0]: INV-37: only a reading answers for a reading, and the check decides whether it is owed: unknown field \"default\"\n" +
+			"hint: leave it out; here may stand check, narrower, after, hold, cold, raise, dwell, read, note",
+	},
+	{
+		"a gate of the file's own", "procedure",
+		"edition: 1", "edition: 1\ngate: none",
+		"f.yaml:3:1: INV-38: nothing in a file defeats an interlock: unknown field \"gate\"\n" +
+			"hint: leave it out; here may stand procedure, edition, for, stages",
 	},
 	{
 		"a reading twice", "procedure",

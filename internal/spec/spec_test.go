@@ -162,7 +162,7 @@ func TestValuesArrive(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := []int{procedure.Stages[0].Line, procedure.Stages[0].Steps[1].Line}; !reflect.DeepEqual(got, []int{5, 9}) {
+	if got := []int{procedure.Stages[0].At.Line, procedure.Stages[0].Steps[1].At.Line}; !reflect.DeepEqual(got, []int{5, 9}) {
 		t.Errorf("lines of a stage and a step: got %v, want 5 and 9", got)
 	}
 }
@@ -224,10 +224,15 @@ type setFile struct {
 }
 
 func withoutLines(p *sheet.Procedure) *sheet.Procedure {
+	p.At, p.For.At = sheet.Place{}, sheet.Place{}
 	for i := range p.Stages {
-		p.Stages[i].Line = 0
+		p.Stages[i].At = sheet.Place{}
 		for j := range p.Stages[i].Steps {
-			p.Stages[i].Steps[j].Line = 0
+			s := &p.Stages[i].Steps[j]
+			s.At = sheet.Place{}
+			if s.Narrower != nil {
+				s.Narrower.At = sheet.Place{}
+			}
 		}
 	}
 	return p
