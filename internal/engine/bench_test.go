@@ -35,7 +35,7 @@ func long() *Procedure {
 	return gated(p)
 }
 
-func TestAStepAllocatesNothing(t *testing.T) {
+func TestAStepAllocatesItsTwoStatesAlone(t *testing.T) {
 	if raceDetector {
 		t.Skip("the race detector allocates")
 	}
@@ -47,7 +47,7 @@ func TestAStepAllocatesNothing(t *testing.T) {
 		if p.Slots[i].Hold {
 			e = Event{Kind: Free}
 		}
-		if n := testing.AllocsPerRun(100, func() { _, _ = Step(p, s, e) }); n != 0 {
+		if n := testing.AllocsPerRun(100, func() { _, _ = Step(p, s, e) }); n > 1 {
 			t.Errorf("%v allocations at slot %d", n, i)
 		}
 	}
@@ -62,7 +62,7 @@ func BenchmarkStep(b *testing.B) {
 	}
 	var work []taken
 	for s := (State{}); s.Mode != Closed; {
-		for _, e := range passes(p, s) {
+		for _, e := range answers(p, s) {
 			work = append(work, taken{s, e})
 			n, err := Step(p, s, e)
 			if err != nil {

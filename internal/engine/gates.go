@@ -5,7 +5,7 @@ package engine
 type Gate struct {
 	ID       string
 	Sentence string // quoted in the refusal
-	Refuses  func(*Procedure, State, Event) bool
+	Refuses  func(*Procedure, *State, Event) bool
 }
 
 // Refusal is the error of an event that a gate refused; the state is unchanged.
@@ -53,11 +53,11 @@ var gates = []Gate{
 
 // meansNothing refuses what has no place in the procedure or in this state. A
 // closed record takes nothing.
-func meansNothing(p *Procedure, s State, e Event) bool {
+func meansNothing(p *Procedure, s *State, e Event) bool {
 	if s.Mode == Closed {
 		return true
 	}
-	i := Cursor(p, s)
+	i := cursor(p, s)
 	switch e.Kind {
 	case Read, Leave:
 		return i < 0 || p.Slots[i].Hold
@@ -92,8 +92,8 @@ func meansNothing(p *Procedure, s State, e Event) bool {
 // notDue refuses what the order of work does not ask for. Turning back is
 // always possible: Off, Prove, Elapsed, Alter, Interrupt and Abort are due at
 // any time.
-func notDue(p *Procedure, s State, e Event) bool {
-	act := Next(p, s).Act
+func notDue(p *Procedure, s *State, e Event) bool {
+	act := next(p, s).Act
 	switch e.Kind {
 	case Read:
 		return act != Enter && act != Resolve
@@ -114,27 +114,27 @@ func notDue(p *Procedure, s State, e Event) bool {
 }
 
 // target is the block that mains would go to.
-func target(p *Procedure, s State) int { return p.Slots[Cursor(p, s)].Block }
+func target(p *Procedure, s *State) int { return p.Slots[cursor(p, s)].Block }
 
-func lacksGate(p *Procedure, s State, e Event) bool {
+func lacksGate(p *Procedure, s *State, e Event) bool {
 	return e.Kind == Power && !s.Held.Covers(p.Blocks[target(p, s)].Gate)
 }
 
 // readsDead tells whether e would count the owed reading of a dead set.
-func readsDead(p *Procedure, s State, e Event) bool {
+func readsDead(p *Procedure, s *State, e Event) bool {
 	if e.Kind != Read && e.Kind != Accept && !(e.Kind == Leave && e.Absent) {
 		return false
 	}
-	i := Cursor(p, s)
+	i := cursor(p, s)
 	return i >= 0 && p.supply(i) == Dead
 }
 
-func deadUnproved(p *Procedure, s State, e Event) bool {
+func deadUnproved(p *Procedure, s *State, e Event) bool {
 	nodes := e.Kind == ProveNode && e.Verdict == Pass
 	return (nodes || readsDead(p, s, e)) && !s.proved()
 }
 
-func halfProof(_ *Procedure, s State, e Event) bool {
+func halfProof(_ *Procedure, s *State, e Event) bool {
 	if e.Kind != Prove || e.Verdict != Pass {
 		return false
 	}
@@ -147,14 +147,14 @@ func halfProof(_ *Procedure, s State, e Event) bool {
 	return false
 }
 
-func chargedNode(p *Procedure, s State, e Event) bool {
+func chargedNode(p *Procedure, s *State, e Event) bool {
 	if s.Unproved == 0 {
 		return false
 	}
-	return e.Kind == Power || readsDead(p, s, e) && !ownLine(p, s, Cursor(p, s))
+	return e.Kind == Power || readsDead(p, s, e) && !ownLine(p, s, cursor(p, s))
 }
 
-func lampOut(p *Procedure, s State, e Event) bool {
+func lampOut(p *Procedure, s *State, e Event) bool {
 	if e.Kind != Power {
 		return false
 	}
@@ -163,7 +163,7 @@ func lampOut(p *Procedure, s State, e Event) bool {
 }
 
 // holdsReleased tells whether every hold before block b is released.
-func holdsReleased(p *Procedure, s State, b int) bool {
+func holdsReleased(p *Procedure, s *State, b int) bool {
 	for i := range p.Slots {
 		if p.Slots[i].Hold && p.Slots[i].Block < b && !s.Held.Has(i) {
 			return false
@@ -172,7 +172,7 @@ func holdsReleased(p *Procedure, s State, b int) bool {
 	return true
 }
 
-func afterStop(_ *Procedure, s State, e Event) bool {
+func afterStop(_ *Procedure, s *State, e Event) bool {
 	return s.Mode == MakeSafe && (goesOn(e) || e.Kind == Mend) || s.Mode == Stopped && goesOn(e)
 }
 
@@ -185,68 +185,68 @@ func goesOn(e Event) bool {
 	return false
 }
 
-func acceptsStop(p *Procedure, s State, e Event) bool {
+func acceptsStop(p *Procedure, s *State, e Event) bool {
 	if e.Kind != Accept && e.Kind != Leave {
 		return false
 	}
-	return twice(p, s, Cursor(p, s)) || e.Kind == Accept && (!s.Queried || s.Mode != Working)
+	return twice(p, s, cursor(p, s)) || e.Kind == Accept && (!s.Queried || s.Mode != Working)
 }
 
-func altersLive(_ *Procedure, s State, e Event) bool {
+func altersLive(_ *Procedure, s *State, e Event) bool {
 	return (e.Kind == Alter || e.Kind == Mend) && s.pluggedIn()
 }
 
-func leftOnFirst(_ *Procedure, s State, e Event) bool {
+func leftOnFirst(_ *Procedure, s *State, e Event) bool {
 	return s.Mode == LeftOn && (goesOn(e) || e.Kind == Mend)
 }
 
 // tooManyOpen also refuses that nothing was found wrong: it would change
 // nothing.
-func tooManyOpen(_ *Procedure, s State, e Event) bool {
+func tooManyOpen(_ *Procedure, s *State, e Event) bool {
 	return tooMany(s) && (e.Kind == Power || e.Kind == Mend && e.Doubt && s.Mode == Working)
 }
 
-func acceptsWeakly(p *Procedure, s State, e Event) bool {
+func acceptsWeakly(p *Procedure, s *State, e Event) bool {
 	if e.Kind == Leave {
 		return s.Queried
 	}
 	if e.Kind != Accept {
 		return false
 	}
-	switch p.Slots[Cursor(p, s)].Crit {
+	switch p.Slots[cursor(p, s)].Crit {
 	case E:
 		return false
 	case S:
-		return !p.Slots[Cursor(p, s)].Lenient
+		return !p.Slots[cursor(p, s)].Lenient
 	case G:
 		return !s.Second && e.By != Another
 	}
 	return true
 }
 
-func holdLive(_ *Procedure, s State, e Event) bool {
+func holdLive(_ *Procedure, s *State, e Event) bool {
 	return e.Kind == Free && (!s.proved() || s.Unproved != 0)
 }
 
-func tooEarly(p *Procedure, s State, e Event) bool {
+func tooEarly(p *Procedure, s *State, e Event) bool {
 	switch e.Kind {
 	case Read, Leave:
-		return p.Slots[Cursor(p, s)].Wait && !s.Waited
+		return p.Slots[cursor(p, s)].Wait && !s.Waited
 	case Power:
 		return p.Blocks[target(p, s)].Wait && !s.Waited
 	}
 	return false
 }
 
-func closesEarly(p *Procedure, s State, e Event) bool {
-	return e.Kind == Done && (!s.proved() || s.Unproved != 0 || Cursor(p, s) >= 0)
+func closesEarly(p *Procedure, s *State, e Event) bool {
+	return e.Kind == Done && (!s.proved() || s.Unproved != 0 || cursor(p, s) >= 0)
 }
 
-func leavesGate(p *Procedure, s State, e Event) bool {
+func leavesGate(p *Procedure, s *State, e Event) bool {
 	if e.Kind != Leave {
 		return false
 	}
-	slot := &p.Slots[Cursor(p, s)]
+	slot := &p.Slots[cursor(p, s)]
 	if e.Absent {
 		return !slot.MayLack
 	}
@@ -255,7 +255,7 @@ func leavesGate(p *Procedure, s State, e Event) bool {
 
 // clipOn keeps mains and every reading of the HT line away while a clip shorts
 // it; a clip is put on and taken off in a set proved dead.
-func clipOn(p *Procedure, s State, e Event) bool {
+func clipOn(p *Procedure, s *State, e Event) bool {
 	switch e.Kind {
 	case ClipOn:
 		return !s.proved() || s.Unproved != 0 || s.Queried
@@ -264,12 +264,12 @@ func clipOn(p *Procedure, s State, e Event) bool {
 	case Power, Done:
 		return s.Clip
 	case Read, Accept:
-		i := Cursor(p, s)
+		i := cursor(p, s)
 		return s.Clip && i >= 0 && p.Slots[i].HTLine
 	}
 	return false
 }
 
-func leadMoves(p *Procedure, s State, e Event) bool {
+func leadMoves(p *Procedure, s *State, e Event) bool {
 	return e.Kind == Power && s.Supply != Dead && !sameLead(p, s, target(p, s))
 }

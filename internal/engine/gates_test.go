@@ -39,7 +39,7 @@ func TestAGateRefusesItsCaseAndNoOther(t *testing.T) {
 			}
 			s, e := c.s, c.e
 			c.mended(&s, &e)
-			if gate.Refuses(c.p, s, e) {
+			if gate.Refuses(c.p, &s, e) {
 				t.Errorf("still refused when mended: %+v in %+v", e, s)
 			}
 		})

@@ -30,7 +30,9 @@ type Todo struct {
 }
 
 // Cursor is the first slot that is owed, or -1.
-func Cursor(p *Procedure, s State) int {
+func Cursor(p *Procedure, s State) int { return cursor(p, &s) }
+
+func cursor(p *Procedure, s *State) int {
 	for w := range s.Held {
 		for owe := ^(s.Held[w] | s.Unread[w]); owe != 0; owe &= owe - 1 {
 			i := 64*w + bits.TrailingZeros64(owe)
@@ -45,10 +47,10 @@ func Cursor(p *Procedure, s State) int {
 	return -1
 }
 
-func owed(s State, i int) bool { return !s.Held.Has(i) && !s.Unread.Has(i) }
+func owed(s *State, i int) bool { return !s.Held.Has(i) && !s.Unread.Has(i) }
 
 // lineOwes tells whether a slot that outlives its period is owed on i's line.
-func lineOwes(p *Procedure, s State, i int) bool {
+func lineOwes(p *Procedure, s *State, i int) bool {
 	line := p.Slots[i].Line
 	first := i
 	for first > 0 && p.Slots[first-1].Line == line {
@@ -64,8 +66,10 @@ func lineOwes(p *Procedure, s State, i int) bool {
 
 // Next is the only order of work there is. Step accepts every act it returns,
 // once the waits before it are over.
-func Next(p *Procedure, s State) Todo {
-	i := Cursor(p, s)
+func Next(p *Procedure, s State) Todo { return next(p, &s) }
+
+func next(p *Procedure, s *State) Todo {
+	i := cursor(p, s)
 	todo := Todo{Slot: i}
 	if i >= 0 {
 		todo.Block = p.Slots[i].Block
@@ -103,7 +107,7 @@ func barred(p *Procedure, todo Todo) bool {
 	return false
 }
 
-func makeSafe(s State) Act {
+func makeSafe(s *State) Act {
 	switch {
 	case s.Proof == HalfProof:
 		return ProveSecond
@@ -114,7 +118,7 @@ func makeSafe(s State) Act {
 }
 
 // provedThen gives the proof that must come before hands go in, then act.
-func provedThen(s State, act Act) Act {
+func provedThen(s *State, act Act) Act {
 	switch {
 	case s.Proof == HalfProof:
 		return ProveSecond
@@ -128,14 +132,14 @@ func provedThen(s State, act Act) Act {
 
 // bench needs no state of the set, but nothing is done at a set that mains was
 // on before the next proof.
-func bench(p *Procedure, s State, i int) Act {
+func bench(p *Procedure, s *State, i int) Act {
 	if s.Block > 0 {
 		return ProveLead
 	}
 	return ask(p, s, i)
 }
 
-func deadWork(p *Procedure, s State, i int) Act {
+func deadWork(p *Procedure, s *State, i int) Act {
 	if s.proved() && ownLine(p, s, i) {
 		return ask(p, s, i)
 	}
@@ -144,11 +148,11 @@ func deadWork(p *Procedure, s State, i int) Act {
 
 // ownLine allows the rest of a line whose test has charged a node: the leads
 // are on it and the proof of the nodes ends the line.
-func ownLine(p *Procedure, s State, i int) bool {
+func ownLine(p *Procedure, s *State, i int) bool {
 	return s.Line == p.Slots[i].Line+1 && !p.Slots[i].Hold
 }
 
-func liveWork(p *Procedure, s State, i int) Act {
+func liveWork(p *Procedure, s *State, i int) Act {
 	b := p.Slots[i].Block
 	switch {
 	case s.Supply.Energised() && s.Block == b+1:
@@ -165,15 +169,15 @@ func liveWork(p *Procedure, s State, i int) Act {
 
 // sameLead tells whether nothing inside the set moves between the block the
 // leads are on and block b, so that no proof is owed between them.
-func sameLead(p *Procedure, s State, b int) bool {
+func sameLead(p *Procedure, s *State, b int) bool {
 	return s.Block > 0 && s.Supply != Dead && s.Unproved == 0 && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
 }
 
 // tooMany tells whether the open queries hold the session: one of them is to be
 // found and repaired.
-func tooMany(s State) bool { return bits.OnesCount32(uint32(s.Standing)) > maxStanding }
+func tooMany(s *State) bool { return bits.OnesCount32(uint32(s.Standing)) > maxStanding }
 
-func ask(p *Procedure, s State, i int) Act {
+func ask(p *Procedure, s *State, i int) Act {
 	switch {
 	case p.Slots[i].Hold:
 		return Release

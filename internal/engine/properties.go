@@ -8,7 +8,7 @@ import "math/bits"
 type Property struct {
 	ID       string
 	Sentence string
-	Holds    func(p *Procedure, before, after State) bool
+	Holds    func(p *Procedure, before, after *State) bool
 }
 
 // Properties lists them.
@@ -38,13 +38,13 @@ var properties = []Property{
 	{"INV-48", "mains comes on only out of a proof, or where it just was", onFromProof},
 }
 
-func comesOn(before, after State) bool {
+func comesOn(before, after *State) bool {
 	return after.Supply.Energised() && (!before.Supply.Energised() || before.Block != after.Block)
 }
 
-func gained(before, after State) Facts { return after.Held.Without(before.Held) }
+func gained(before, after *State) Facts { return after.Held.Without(before.Held) }
 
-func energisedHoldsGate(p *Procedure, before, after State) bool {
+func energisedHoldsGate(p *Procedure, before, after *State) bool {
 	if !comesOn(before, after) {
 		return true
 	}
@@ -65,13 +65,13 @@ func every(p *Procedure, f Facts, ok func(i int, slot *Slot) bool) bool {
 	return true
 }
 
-func deadHeldWhileDead(p *Procedure, before, after State) bool {
+func deadHeldWhileDead(p *Procedure, before, after *State) bool {
 	return every(p, gained(before, after), func(_ int, slot *Slot) bool {
 		return p.Blocks[slot.Block].Supply != Dead || before.Supply == Dead && before.Proof == FullProof
 	})
 }
 
-func deadByProof(_ *Procedure, before, after State) bool {
+func deadByProof(_ *Procedure, before, after *State) bool {
 	if (after.Supply == Dead) != (after.Proof >= LeadProof) {
 		return false
 	}
@@ -86,11 +86,11 @@ func deadByProof(_ *Procedure, before, after State) bool {
 	return true
 }
 
-func offIsUnknown(_ *Procedure, before, after State) bool {
+func offIsUnknown(_ *Procedure, before, after *State) bool {
 	return !before.Supply.Energised() || after.Supply.Energised() || after.Supply == Unknown || after.Proof >= LeadProof
 }
 
-func noChargedNode(p *Procedure, before, after State) bool {
+func noChargedNode(p *Procedure, before, after *State) bool {
 	if after.Supply.Energised() && (after.Proof != NoProof || p.Blocks[after.Block-1].Supply != after.Supply) {
 		return false
 	}
@@ -98,7 +98,7 @@ func noChargedNode(p *Procedure, before, after State) bool {
 }
 
 // liveHeldWhileOn lets a reading give others of its stage and supply.
-func liveHeldWhileOn(p *Procedure, before, after State) bool {
+func liveHeldWhileOn(p *Procedure, before, after *State) bool {
 	own := false
 	live := Facts{}
 	g := gained(before, after)
@@ -118,7 +118,7 @@ func liveHeldWhileOn(p *Procedure, before, after State) bool {
 }
 
 // rungsBelowHeld goes by the rungs, not by the order of the slots.
-func rungsBelowHeld(p *Procedure, before, after State) bool {
+func rungsBelowHeld(p *Procedure, before, after *State) bool {
 	return every(p, gained(before, after), func(_ int, high *Slot) bool {
 		if p.Blocks[high.Block].Supply != Raised || high.Block != before.Block-1 {
 			return true
@@ -134,7 +134,7 @@ func rungsBelowHeld(p *Procedure, before, after State) bool {
 	})
 }
 
-func lampInBeforeHolds(p *Procedure, before, after State) bool {
+func lampInBeforeHolds(p *Procedure, before, after *State) bool {
 	if !comesOn(before, after) || p.Blocks[after.Block-1].LampIn {
 		return true
 	}
@@ -146,21 +146,21 @@ func lampInBeforeHolds(p *Procedure, before, after State) bool {
 	return true
 }
 
-func onlyWorking(p *Procedure, before, after State) bool {
+func onlyWorking(p *Procedure, before, after *State) bool {
 	if before.Mode == Working && (after.Mode == MakeSafe || after.Mode == Stopped) {
 		return every(p, after.Held, func(_ int, slot *Slot) bool { return !slot.Hold })
 	}
 	return !comesOn(before, after) || before.Mode == Working && after.Mode == Working
 }
 
-func nothingAfterStop(_ *Procedure, before, after State) bool {
+func nothingAfterStop(_ *Procedure, before, after *State) bool {
 	if before.Mode != MakeSafe && before.Mode != Stopped {
 		return true
 	}
 	return gained(before, after) == Facts{} && before.Unread.Covers(after.Unread)
 }
 
-func stopNotHeld(p *Procedure, before, after State) bool {
+func stopNotHeld(p *Procedure, before, after *State) bool {
 	if before.Mode != Working && before.Mode != LeftOn && after.Mode == Working {
 		at := before.StopAt - 1
 		return before.Mode == Stopped && (at < 0 || !after.Held.Has(at))
@@ -176,32 +176,32 @@ func stopNotHeld(p *Procedure, before, after State) bool {
 	})
 }
 
-func computedFalls(p *Procedure, before, after State) bool {
+func computedFalls(p *Procedure, before, after *State) bool {
 	lost := before.Held.Without(after.Held)
-	return every(p, after.Held, func(_ int, slot *Slot) bool { return slot.From.And(lost) == Facts{} })
+	return lost == Facts{} || every(p, after.Held, func(_ int, slot *Slot) bool { return slot.From.And(lost) == Facts{} })
 }
 
-func nothingLeftOn(_ *Procedure, before, after State) bool {
+func nothingLeftOn(_ *Procedure, before, after *State) bool {
 	if before.Mode != LeftOn {
 		return true
 	}
 	return !comesOn(before, after) && gained(before, after) == Facts{} && (after.Mode == LeftOn || after.Supply < Limited || after.Mode == MakeSafe)
 }
 
-func fewOpen(p *Procedure, before, after State) bool {
+func fewOpen(p *Procedure, before, after *State) bool {
 	if comesOn(before, after) && bits.OnesCount32(uint32(after.Standing)) > 5 {
 		return false
 	}
 	if !after.Queried || after.Weak {
 		return true
 	}
-	i := Cursor(p, after)
+	i := cursor(p, after)
 	return i < 0 || p.Slots[i].Path&after.Standing == 0
 }
 
 // personsNeverOpen: the one exception is a stop that was measured away by two
 // passes without a cause; it counts as a query.
-func personsNeverOpen(p *Procedure, before, after State) bool {
+func personsNeverOpen(p *Procedure, before, after *State) bool {
 	g := gained(before, after)
 	if after.Standing&^before.Standing == 0 || before.Doubt > 0 && g.Has(before.Doubt-1) {
 		return true
@@ -209,19 +209,19 @@ func personsNeverOpen(p *Procedure, before, after State) bool {
 	return every(p, g, func(_ int, slot *Slot) bool { return slot.Crit != S || slot.Lenient })
 }
 
-func noClip(p *Procedure, before, after State) bool {
+func noClip(p *Procedure, before, after *State) bool {
 	if !before.Clip {
 		return true
 	}
 	return !comesOn(before, after) && every(p, gained(before, after), func(_ int, slot *Slot) bool { return !slot.HTLine })
 }
 
-func holdsInDead(p *Procedure, before, after State) bool {
+func holdsInDead(p *Procedure, before, after *State) bool {
 	dead := before.Supply == Dead && before.Proof == FullProof && before.Unproved == 0
 	return dead || every(p, gained(before, after), func(_ int, slot *Slot) bool { return !slot.Hold })
 }
 
-func waitsOver(p *Procedure, before, after State) bool {
+func waitsOver(p *Procedure, before, after *State) bool {
 	if before.Waited {
 		return true
 	}
@@ -235,7 +235,7 @@ func waitsOver(p *Procedure, before, after State) bool {
 	return every(p, done, func(_ int, slot *Slot) bool { return !slot.Wait })
 }
 
-func closesSafe(p *Procedure, before, after State) bool {
+func closesSafe(p *Procedure, before, after *State) bool {
 	if after.Mode != Closed {
 		return true
 	}
@@ -247,13 +247,13 @@ func closesSafe(p *Procedure, before, after State) bool {
 	return before.Mode == Working && before.Supply == Dead && before.Proof == FullProof && before.Unproved == 0
 }
 
-func leftOnlyE(p *Procedure, before, after State) bool {
+func leftOnlyE(p *Procedure, before, after *State) bool {
 	return every(p, after.Unread.Without(before.Unread), func(_ int, slot *Slot) bool {
 		return slot.Optional && slot.Crit == E
 	})
 }
 
-func onFromProof(p *Procedure, before, after State) bool {
+func onFromProof(p *Procedure, before, after *State) bool {
 	if !comesOn(before, after) || before.Supply == Dead {
 		return true
 	}

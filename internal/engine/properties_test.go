@@ -20,12 +20,12 @@ func TestAPropertyCatchesItsBadStepAndNoOther(t *testing.T) {
 		t.Run(c.id+" "+c.reason, func(t *testing.T) {
 			seen[c.id] = true
 			property := propertyOf(t, c.id)
-			if property.Holds(p, c.before, c.after) {
+			if property.Holds(p, &c.before, &c.after) {
 				t.Errorf("not caught: %+v to %+v", c.before, c.after)
 			}
 			before, after := c.before, c.after
 			c.mended(&before, &after)
-			if !property.Holds(p, before, after) {
+			if !property.Holds(p, &before, &after) {
 				t.Errorf("caught when harmless: %+v to %+v", before, after)
 			}
 		})
@@ -171,7 +171,7 @@ func TestRungsInTheWrongOrderAreStoppedAtTheFirst(t *testing.T) {
 
 func TestABrokenPropertyBelievesNothingButThatMainsMayBeOn(t *testing.T) {
 	p := toy()
-	never := machine{properties: []Property{{"INV-XX", "never", func(*Procedure, State, State) bool { return false }}}}
+	never := machine{properties: []Property{{"INV-XX", "never", func(*Procedure, *State, *State) bool { return false }}}}
 	toIdle := upTo(t, p, Todo{Act: SwitchOn, Slot: idleVolts, Block: 2})
 	for _, c := range []struct {
 		name   string

@@ -1,7 +1,7 @@
 package engine
 
 func read(p *Procedure, s State, e Event) State {
-	i := Cursor(p, s)
+	i := cursor(p, &s)
 	slot := &p.Slots[i]
 	if slot.Charges != 0 {
 		s.Unproved |= slot.Charges
@@ -14,7 +14,7 @@ func read(p *Procedure, s State, e Event) State {
 		return s
 	case e.Verdict != Pass:
 		return stopped(p, s, i)
-	case twice(p, s, i) && !s.Again:
+	case twice(p, &s, i) && !s.Again:
 		s.Queried, s.Weak, s.Second, s.Again = false, false, false, true
 		return s
 	case i == s.Doubt-1:
@@ -30,7 +30,7 @@ func pass(p *Procedure, s State, i int) State {
 	gives := p.Slots[i].Gives
 	if gives != (Facts{}) {
 		for j := range p.Slots {
-			if gives.Has(j) && !twice(p, s, j) && !(s.Clip && p.Slots[j].HTLine) {
+			if gives.Has(j) && !twice(p, &s, j) && !(s.Clip && p.Slots[j].HTLine) {
 				s.Held = s.Held.With(j)
 			}
 		}
@@ -40,22 +40,22 @@ func pass(p *Procedure, s State, i int) State {
 }
 
 // twice tells whether slot i must pass twice running before it is held.
-func twice(p *Procedure, s State, i int) bool {
+func twice(p *Procedure, s *State, i int) bool {
 	return !p.Slots[i].Hold && (i == s.Doubt-1 || s.Wary && i < s.Doubt)
 }
 
 // leave marks the owed slot as left; that the set has no such part is a fact.
 func leave(p *Procedure, s State, absent bool) State {
 	if absent {
-		s.Held = s.Held.With(Cursor(p, s))
+		s.Held = s.Held.With(cursor(p, &s))
 		return s
 	}
-	s.Unread = s.Unread.With(Cursor(p, s))
+	s.Unread = s.Unread.With(cursor(p, &s))
 	return s
 }
 
 func accept(p *Procedure, s State) State {
-	i := Cursor(p, s)
+	i := cursor(p, &s)
 	if !s.Weak {
 		s.Standing |= p.Slots[i].Path
 	}

@@ -15,18 +15,29 @@ func Step(p *Procedure, s State, e Event) (State, error) {
 }
 
 func (m machine) step(p *Procedure, s State, e Event) (State, error) {
+	t := turn{before: s}
+	err := t.take(&m, p, e)
+	return t.after, err
+}
+
+// turn is one step with room for both its states.
+type turn struct{ before, after State }
+
+func (t *turn) take(m *machine, p *Procedure, e Event) error {
 	for i := range m.gates {
-		if m.gates[i].Refuses(p, s, e) {
-			return s, &Refusal{ID: m.gates[i].ID, Sentence: m.gates[i].Sentence}
+		if m.gates[i].Refuses(p, &t.before, e) {
+			t.after = t.before
+			return &Refusal{ID: m.gates[i].ID, Sentence: m.gates[i].Sentence}
 		}
 	}
-	n := settle(p, s, apply(p, s, e))
+	t.after = settle(p, t.before, apply(p, t.before, e))
 	for i := range m.properties {
-		if !m.properties[i].Holds(p, s, n) {
-			return settle(p, s, distrust(p, s, n)), &Broken{ID: m.properties[i].ID}
+		if !m.properties[i].Holds(p, &t.before, &t.after) {
+			t.after = settle(p, t.before, distrust(p, t.before, t.after))
+			return &Broken{ID: m.properties[i].ID}
 		}
 	}
-	return n, nil
+	return nil
 }
 
 // settle drops what was computed from a reading that is gone, and forgets what
@@ -34,7 +45,7 @@ func (m machine) step(p *Procedure, s State, e Event) (State, error) {
 // for all of it.
 func settle(p *Procedure, before, after State) State {
 	after.Held = uncomputed(p, after.Held, before.Held.Without(after.Held))
-	i, j := Cursor(p, before), Cursor(p, after)
+	i, j := cursor(p, &before), cursor(p, &after)
 	if i == j {
 		return after
 	}

@@ -118,7 +118,7 @@ func TestTwoStopsInDoubtAtOnceMakeEverythingBeforeTheLaterPassTwice(t *testing.T
 	if s.Doubt != rung25+1 || !s.Wary {
 		t.Fatalf("after two: %+v", s)
 	}
-	if !twice(p, s, rung25) || twice(p, s, rung60) || twice(p, s, hold1) {
+	if !twice(p, &s, rung25) || twice(p, &s, rung60) || twice(p, &s, hold1) {
 		t.Error("not the slots up to the later, and no hold")
 	}
 	s = goOnTo(t, p, s, reading(p, heater))

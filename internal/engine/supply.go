@@ -1,7 +1,7 @@
 package engine
 
 func power(p *Procedure, s State) State {
-	b := p.Slots[Cursor(p, s)].Block
+	b := p.Slots[cursor(p, &s)].Block
 	s = unknown(p, s)
 	s.Supply, s.Block = p.Blocks[b].Supply, b+1
 	return s
@@ -68,9 +68,15 @@ func elapsed(p *Procedure, s State, t Timer) State {
 	case DayOver:
 		return void(p, s, lives(p, Day, Day))
 	case MinWait:
-		s.Waited = true
+		s.Waited = s.Waited || waits(p, &s)
 	}
 	return s
+}
+
+// waits tells whether a minimum wait stands before what is next.
+func waits(p *Procedure, s *State) bool {
+	i := cursor(p, s)
+	return s.Proof == HalfProof || i >= 0 && (p.Slots[i].Wait || p.Blocks[p.Slots[i].Block].Wait)
 }
 
 // leftOn is an interruption by which nobody has said that the plug is out. After

@@ -180,45 +180,9 @@ func events(p *Procedure) []Event {
 	return all
 }
 
-// passes gives the events that answer the next act well, waits first.
-func passes(p *Procedure, s State) []Event {
-	todo := Next(p, s)
-	var out []Event
-	wait := todo.Act == ProveSecond ||
-		todo.Act == Enter && p.Slots[todo.Slot].Wait || todo.Act == SwitchOn && p.Blocks[todo.Block].Wait
-	if wait {
-		out = append(out, Event{Kind: Elapsed, Timer: MinWait})
-	}
-	switch todo.Act {
-	case Unclip:
-		out = append(out, Event{Kind: ClipOff, Verdict: Pass})
-	case Unplug:
-		out = append(out, Event{Kind: Off})
-	case ProveLead:
-		out = append(out, Event{Kind: Prove, Proof: LeadProof, Verdict: Pass})
-	case ProveFull:
-		out = append(out, Event{Kind: Prove, Proof: HalfProof, Verdict: Pass})
-	case ProveSecond:
-		out = append(out, Event{Kind: Prove, Proof: FullProof, Verdict: Pass})
-	case ProveNodes:
-		out = append(out, Event{Kind: ProveNode, Verdict: Pass})
-	case SwitchOn:
-		out = append(out, Event{Kind: Power})
-	case Enter, Resolve:
-		out = append(out, Event{Kind: Read, Verdict: Pass})
-	case Release:
-		out = append(out, Event{Kind: Free})
-	case Repair:
-		out = append(out, Event{Kind: Mend, Class: Class(len(p.Voids) - 1)})
-	case Finish:
-		out = append(out, Event{Kind: Done})
-	}
-	return out
-}
-
 // pass1 answers the next act well. Whatever Next asks for must be taken.
 func pass1(p *Procedure, s State) (State, error) {
-	for _, e := range passes(p, s) {
+	for _, e := range answers(p, s) {
 		var err error
 		if s, err = Step(p, s, e); err != nil {
 			return s, err
@@ -250,7 +214,7 @@ func goOnTo(t *testing.T, p *Procedure, s State, want Todo) State {
 
 // reading is where slot i of p is to be entered.
 func reading(p *Procedure, i int) Todo {
-	return Todo{Act: ask(p, State{}, i), Slot: i, Block: p.Slots[i].Block}
+	return Todo{Act: ask(p, &State{}, i), Slot: i, Block: p.Slots[i].Block}
 }
 
 // do sends events, each of which must be taken.

@@ -43,7 +43,7 @@ func voidPaths(p *Procedure, s State, paths Paths) State {
 // stage that was under way back to its first step.
 func forget(p *Procedure, s State) State {
 	f := lives(p, Period, Session)
-	if i := Cursor(p, s); i >= 0 && p.supply(i).Energised() {
+	if i := cursor(p, &s); i >= 0 && p.supply(i).Energised() {
 		stage := p.Blocks[p.Slots[i].Block].Stage
 		for j := range i {
 			if p.Blocks[p.Slots[j].Block].Stage == stage {
@@ -79,7 +79,7 @@ func alter(p *Procedure, s State, c Class) State {
 // work stands, or what an earlier alteration voided and nobody has read again.
 func firstGap(p *Procedure, s State) int {
 	for i := range p.Slots {
-		if p.Slots[i].Life > Session && owed(s, i) {
+		if p.Slots[i].Life > Session && owed(&s, i) {
 			return i
 		}
 	}
