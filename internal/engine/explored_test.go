@@ -129,9 +129,7 @@ func TestTooLargeIsNotProved(t *testing.T) {
 // nothing to do.
 func TestWorkThatComesToNoEndIsTold(t *testing.T) {
 	m := machine{properties: properties}
-	for _, g := range gates {
-		m.gates = append(m.gates, g)
-	}
+	m.gates = append(m.gates, gates...)
 	m.gates = append(m.gates, Gate{"INV-XX", "nothing is ever closed", func(_ *Procedure, _ *State, e Event) bool { return e.Kind == Done }})
 	p := only(toy(), insulation, idleLamp)
 	_, err := m.explore(p, Scope{}, mostPlaces)

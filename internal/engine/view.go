@@ -59,8 +59,18 @@ type Scope struct {
 // it need not be asked of the measurer.
 func (scope Scope) events(p *Procedure) []Event {
 	all := []Event{
-		{Kind: Agree}, {Kind: Free}, {Kind: Power}, {Kind: Off}, {Kind: Interrupt}, {Kind: Abort}, {Kind: Done},
-		{Kind: Accept, By: Another}, {Kind: Leave}, {Kind: Leave, Absent: true}, {Kind: ClipOn}, {Kind: Prove},
+		{Kind: Agree},
+		{Kind: Free},
+		{Kind: Power},
+		{Kind: Off},
+		{Kind: Interrupt},
+		{Kind: Abort},
+		{Kind: Done},
+		{Kind: Accept, By: Another},
+		{Kind: Leave},
+		{Kind: Leave, Absent: true},
+		{Kind: ClipOn},
+		{Kind: Prove},
 		{Kind: Read, Verdict: Query, Weak: true},
 	}
 	for v := range Pass + 1 {
