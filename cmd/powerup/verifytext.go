@@ -35,7 +35,7 @@ func (f finding) result() string {
 		switch l.Kind {
 		case "stop":
 			stopped = "the set was STOPPED at " + l.Fields["check"] + ", not handed back"
-		case "repair", "altered":
+		case "repair":
 			stopped = ""
 		case "close":
 			return "the set was " + l.Fields["result"]

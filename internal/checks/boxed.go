@@ -16,7 +16,7 @@ func warmChecks() []Check {
 	warm := mainsInsulation()
 	warm.ID, warm.Title, warm.Short = "warm-insulation", "Mains to chassis at 500 V, warm", "warm"
 	warm.Method = "Within ten minutes of switching off. Switch ON, primary read through it a moment ago. It falls with heat; it must still meet the limit."
-	warm.Rule, warm.Retest, warm.Causes, warm.Void = touchableRule, true, nil, "mxy"
+	warm.Rule, warm.Retest, warm.Causes, warm.Void = touchableRule, true, nil, "mxythv"
 	return []Check{
 		{
 			ID: "hot-primary", Title: "Primary hot, pin to pin", Short: "hot pri",
@@ -30,7 +30,7 @@ func warmChecks() []Check {
 				"another switch contact than cold: the same pins after an hour show it",
 			},
 			Cautions: []string{"plug-out", "hot-parts"},
-			Void:     "xt",
+			Void:     "xthv",
 			Items:    func(*sheet.Set) []string { return slices.Clone(hotItems[:]) },
 			Follows:  []string{"primary-winding"},
 			Rule:     hotRule,
@@ -46,7 +46,7 @@ func warmChecks() []Check {
 				"mains high for this tap: heater volts at full mains show it",
 			},
 			Cautions: []string{"hot-parts"},
-			Void:     "xt", Path: "mains",
+			Void:     "xthv", Path: "mains",
 			Inputs: []string{"primary-here", "hot-primary"}, Derive: windingRise,
 			Rule: func(Case) (Window, error) {
 				return drafted("winding-rise", unit.KindCelsius, 1, "(234.5 + 20) (hot - cold) / cold").window()

@@ -80,10 +80,12 @@ var table = []Row{
 	},
 	{
 		ID: "INV-18", Kind: Gate, Kept: []string{"internal/plan", "internal/session"},
-		Says: "every start asks what was touched, touched tells it in between, an empty line is no answer, and what that change may have spoilt is void",
+		Says: "every start asks what was touched, touched tells it in between, an empty line is no answer, and what that change may have spoilt is void; its cost is shown first, and whatever follows but no makes it true",
 		Tests: []string{
 			"internal/session TestTwoAlterationsVoidWhatEachDoes", "internal/session TestAlterationIsToldAsItIsMade",
 			"internal/session TestAlterationThatIsNotHeardIsRefused", "internal/session TestOneRepairAsksOnlyForWhatItVoided",
+			"internal/session TestAlterationWithoutAnAnswerIsTrue", "internal/session TestNothingIsTakenBesideTheTwoWords",
+			"internal/plan TestEachAlterationVoidsItsRowAndNoMore", "internal/session TestPlannedMovesVoidNothing",
 		},
 	},
 	{

@@ -3,8 +3,10 @@ package plan
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/sheet"
 )
 
 // Class is one row of the alteration table: what somebody may have changed, by
@@ -15,28 +17,47 @@ type Class struct {
 	Words  string
 	Solder bool
 	voids  func(Slot) bool
+	names  []string // further words that mean the part, in lower case: sockets and types of valves
 }
 
 func (p *Plan) classes() {
+	output, rectifier, signal := p.valveNames()
 	p.Classes = []Class{
-		{"n", "", "nothing", false, func(Slot) bool { return false }},
-		{"m", "", "flex, plug, fuse or switch", true, func(s Slot) bool { return letter("m")(s) || s.Stage == rampStage }},
-		{"l", "", "the bulb of the lamp box, replaced because it failed", false, bulb},
-		{"x", "", "mains transformer, or a tap re-wired", true, letter("x")},
-		{"y", "", "mains, aerial or earth capacitor", true, letter("y")},
-		{"h", "", "any electrolytic of the HT line", true, letter("h")},
-		{"v", "output", "the output valve changed for another", false, valve("V", "output")},
-		{"v", "rectifier", "the rectifier changed for another", false, valve("rectifier", "")},
-		{"v", "", "another valve changed for another", false, valve("V", "")},
-		{"r", "", "a resistor at cathode, grid or screen", true, letter("r")},
-		{"o", "", "output transformer or loudspeaker", true, letter("o")},
-		{"p", "coupling", "the coupling capacitor of the output valve", true, coupling},
-		{"p", "", "another part, soldered", true, letter("p")},
-		{"t", "", "the tap was found moved", false, letter("t")},
-		{"b", "", "found opened or boxed, not as planned", false, letter("b")},
-		{"d", "", "moved to another place, or damp", false, daily},
-		{"?", "", "not sure", true, func(s Slot) bool { return s.Hold == "" && s.Check.Crit <= engine.G }},
+		{"n", "", "nothing", false, func(Slot) bool { return false }, nil},
+		{"m", "", "flex, plug, fuse or switch", true, func(s Slot) bool { return letter("m")(s) || s.Stage == rampStage }, nil},
+		{"l", "", "the bulb of the lamp box, replaced because it failed", false, bulb, nil},
+		{"x", "", "mains transformer, or a tap re-wired", true, letter("x"), nil},
+		{"y", "", "mains, aerial or earth capacitor", true, letter("y"), nil},
+		{"h", "", "any electrolytic of the HT line", true, electrolytic, nil},
+		{"v", "output", "the output valve changed for another", false, outputValve, output},
+		{"v", "rectifier", "the rectifier changed for another", false, rectifierValve, rectifier},
+		{"v", "signal", "a valve that is neither, by its socket or type", false, signalValve, signal},
+		{"v", "", "a valve, not said which: as each of them", false, letter("v"), nil},
+		{"r", "", "a resistor at cathode, grid or screen", true, unsoaked("r"), nil},
+		{"o", "", "output transformer or loudspeaker", true, outputTransformer, nil},
+		{"p", "coupling", "the coupling capacitor of the output valve", true, coupling, nil},
+		{"p", "", "another part, soldered", true, part, nil},
+		{"t", "", "the tap was found moved, and is back where the sheet has it", false, letter("t"), nil},
+		{"b", "", "found opened or boxed, not as planned", false, letter("b"), nil},
+		{"d", "", "moved to another place, or damp", false, daily, nil},
+		{"?", "", "not sure", true, func(s Slot) bool { return s.Hold == "" && s.Check.Crit <= engine.G }, nil},
 	}
+}
+
+// valveNames are the words by which a person may name the valves of this set:
+// sockets and types.
+func (p *Plan) valveNames() (output, rectifier, signal []string) {
+	data, socket, err := p.Set.OutputValve()
+	rectifier = []string{strings.ToLower(p.Set.Rectifier)}
+	for i, name := range p.Set.Valves {
+		at := sheet.Position(i)
+		if err == nil && (at == socket || name == data.Type) {
+			output = append(output, strings.ToLower(at), strings.ToLower(name))
+		} else {
+			signal = append(signal, strings.ToLower(at), strings.ToLower(name))
+		}
+	}
+	return output, rectifier, signal
 }
 
 // rampStage starts again from its first step after a new fuse or bulb (INV-51):
@@ -55,33 +76,86 @@ func letter(l string) func(Slot) bool {
 	return func(s Slot) bool { return strings.Contains(s.Check.Void, l) }
 }
 
-// valve narrows the valve row to the readings of one socket where it can.
-func valve(item, stage string) func(Slot) bool {
-	return func(s Slot) bool {
-		if !strings.Contains(s.Check.Void, "v") {
-			return false
-		}
-		if s.Check.ID == "electrodes" {
-			return strings.HasPrefix(s.Item, item)
-		}
-		return stage == "output" || item == "rectifier" || s.Check.Path != "output-stage"
-	}
+// Stages by which a row of the table is narrowed. The soak stands through the
+// change of a part; only what goes onward from the ramp takes it along.
+const (
+	heatersStage = "heaters"
+	spotsStage   = "spot-checks"
+	soakStage    = "soak"
+)
+
+// unsoaked is what the catalogue says of a letter, but for the soak.
+func unsoaked(l string) func(Slot) bool {
+	return func(s Slot) bool { return letter(l)(s) && s.Stage != soakStage }
 }
 
-// coupling voids the part's own test, the grid's pass at the ceiling, and the
-// spot checks of the valve it feeds; the soak stands.
+// electrolytic does not reach the stamp of the coupling capacitor.
+func electrolytic(s Slot) bool {
+	return letter("h")(s) && !couplingStamp(s)
+}
+
+func couplingStamp(s Slot) bool { return s.Check.ID == "stamped-volts" && s.Item == "coupling" }
+
+func outputTransformer(s Slot) bool {
+	return unsoaked("o")(s) && !(s.Check.ID == "joint" && strings.HasPrefix(s.Item, "coupling"))
+}
+
+func outputValve(s Slot) bool {
+	switch s.Check.ID {
+	case "electrodes":
+		return !strings.HasPrefix(s.Item, "rectifier")
+	case "reservoir-size":
+		return false
+	}
+	return letter("v")(s)
+}
+
+func rectifierValve(s Slot) bool {
+	return letter("v")(s) && (s.Check.ID != "electrodes" || strings.HasPrefix(s.Item, "rectifier"))
+}
+
+// signalValve voids the heaters and what the valve draws from the HT line at
+// full mains; what concerns the other two stands.
+func signalValve(s Slot) bool {
+	switch {
+	case s.Check.ID == "valve-heaters", s.Stage == heatersStage:
+		return letter("v")(s)
+	case s.Stage == spotsStage:
+		return letter("v")(s) && s.Check.Path != "output-stage"
+	}
+	return false
+}
+
+// coupling voids the part's own stamp and test, the grid's pass at the ceiling,
+// and the spot checks of the valve it feeds; the soak stands.
 func coupling(s Slot) bool {
 	switch s.Check.ID {
 	case "coupling-capacitor":
 		return true
+	case "stamped-volts":
+		return couplingStamp(s)
 	case "joint":
 		return strings.HasPrefix(s.Item, "coupling")
 	case "output-grid":
 		return true
 	case "output-cathode":
-		return s.Stage == "spot-checks"
+		return s.Stage == spotsStage
 	}
-	return s.Stage == "spot-checks" && s.Check.Path == "output-stage" && s.Check.ID != "opt-volts"
+	return s.Stage == spotsStage && s.Check.Path == "output-stage" && s.Check.ID != "opt-volts"
+}
+
+// part is any other part: it might be the coupling capacitor by another name,
+// or stand straight on the HT line.
+func part(s Slot) bool {
+	switch {
+	case coupling(s):
+		return true
+	case s.Stage == spotsStage:
+		return s.Check.Path == "output-stage"
+	case s.Stage == rampStage, s.Stage == soakStage:
+		return false
+	}
+	return letter("p")(s)
 }
 
 // splash is what a drop of solder may have spoiled anywhere in the set.
@@ -106,7 +180,7 @@ func (p *Plan) linkVoids() {
 			f = f.Or(e.AfterStop)
 		}
 		e.Voids = append(e.Voids, f)
-		e.Solder = append(e.Solder, c.Solder)
+		e.Solder = append(e.Solder, c.Solder || c.Letter == "b") // whoever opened it had hands in it: the proof falls
 	}
 }
 
@@ -121,7 +195,7 @@ func (p *Plan) ClassesOf(typed string) []engine.Class {
 		case c.Letter != l:
 		case c.Part == "":
 			any = append(any, engine.Class(i))
-		case strings.Contains(strings.ToLower(words), c.Part):
+		case c.named(strings.ToLower(words)):
 			parts = append(parts, engine.Class(i))
 		}
 	}
@@ -129,4 +203,13 @@ func (p *Plan) ClassesOf(typed string) []engine.Class {
 		return parts
 	}
 	return any
+}
+
+// named tells whether words in lower case name the part.
+func (c Class) named(words string) bool {
+	if strings.Contains(words, c.Part) {
+		return true
+	}
+	each := strings.FieldsFunc(words, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	return slices.ContainsFunc(c.names, func(name string) bool { return slices.Contains(each, name) })
 }

@@ -24,13 +24,26 @@ const perLine = 55 * time.Second
 
 // Cost follows the order of work from the beginning, every answer a pass.
 func (p *Plan) Cost() Cost {
-	c := Cost{Lines: aroundWork}
-	var s engine.State
+	c, _ := p.costFrom(engine.State{})
+	c.Lines += aroundWork
+	c.Time += aroundWork * perLine
+	return c
+}
+
+// costFrom follows the order of work from a state on; it tells whether it came
+// to the end.
+func (p *Plan) costFrom(s engine.State) (Cost, bool) {
+	var c Cost
 	block, waited := -1, time.Duration(0)
 	for range 4 * (len(p.Slots) + len(p.Blocks)) {
 		todo := engine.Next(&p.Engine, s)
 		if todo.Act == engine.Finish {
-			break
+			c.Time += time.Duration(c.Lines) * perLine
+			return c, true
+		}
+		if todo.Act == engine.Enter && p.Engine.Slots[todo.Slot].Derived { // worked out, not typed
+			s, _ = engine.Step(&p.Engine, s, engine.Event{Kind: engine.Read, Verdict: engine.Pass})
+			continue
 		}
 		c.Lines++
 		if todo.Block != block {
@@ -41,8 +54,7 @@ func (p *Plan) Cost() Cost {
 		waited = max(waited, wait)
 		s = p.passLine(s, todo)
 	}
-	c.Time += time.Duration(c.Lines) * perLine
-	return c
+	return c, false
 }
 
 // waitBefore is what the clock must show before an act.
@@ -61,6 +73,14 @@ func (p *Plan) passLine(s engine.State, todo engine.Todo) engine.State {
 	step := func(e engine.Event) { s, _ = engine.Step(&p.Engine, s, e) }
 	step(engine.Event{Kind: engine.Elapsed, Timer: engine.MinWait})
 	switch todo.Act {
+	case engine.Unplug:
+		step(engine.Event{Kind: engine.Off})
+	case engine.Unclip:
+		step(engine.Event{Kind: engine.ClipOff, Verdict: engine.Pass})
+	case engine.ProveNodes:
+		step(engine.Event{Kind: engine.ProveNode, Verdict: engine.Pass})
+	case engine.Resolve: // the readings behind it follow on their own line
+		step(engine.Event{Kind: engine.Read, Verdict: engine.Pass})
 	case engine.ProveLead:
 		step(engine.Event{Kind: engine.Prove, Proof: engine.LeadProof, Verdict: engine.Pass})
 	case engine.ProveFull:
@@ -72,12 +92,26 @@ func (p *Plan) passLine(s engine.State, todo engine.Todo) engine.State {
 	case engine.Release:
 		step(engine.Event{Kind: engine.Free})
 	case engine.Enter:
-		line := p.Slots[todo.Slot].Line
-		for engine.Next(&p.Engine, s).Act == engine.Enter && p.Slots[engine.Next(&p.Engine, s).Slot].Line == line {
-			step(engine.Event{Kind: engine.Read, Verdict: engine.Pass})
-			step(engine.Event{Kind: engine.Elapsed, Timer: engine.MinWait})
-		}
-		step(engine.Event{Kind: engine.ProveNode, Verdict: engine.Pass})
+		s = p.passEntry(s, p.Slots[todo.Slot].Line)
 	}
+	return s
+}
+
+// passEntry types one line. What must pass twice running ends it, and comes on
+// a line of its own.
+func (p *Plan) passEntry(s engine.State, line int) engine.State {
+	step := func(e engine.Event) { s, _ = engine.Step(&p.Engine, s, e) }
+	for {
+		todo := engine.Next(&p.Engine, s)
+		if todo.Act != engine.Enter || p.Slots[todo.Slot].Line != line {
+			break
+		}
+		step(engine.Event{Kind: engine.Read, Verdict: engine.Pass})
+		step(engine.Event{Kind: engine.Elapsed, Timer: engine.MinWait})
+		if s.Again {
+			break
+		}
+	}
+	step(engine.Event{Kind: engine.ProveNode, Verdict: engine.Pass})
 	return s
 }

@@ -150,6 +150,14 @@ func (p *Plan) give() {
 	}
 }
 
+// ramped tells whether reading j is one of the ramp, behind the lamp, and i is
+// worked out at full mains, where the same check is made again: that one counts.
+func (p *Plan) ramped(i, j int) bool {
+	at := func(s Slot) engine.Supply { return p.Blocks[s.Block].Supply }
+	again := func(s Slot) bool { return s.Check.ID == p.Slots[j].Check.ID && at(s) == engine.Full }
+	return at(p.Slots[i]) == engine.Full && at(p.Slots[j]) == engine.Raised && slices.ContainsFunc(p.Slots, again)
+}
+
 // derived ties what is worked out to the readings it is worked out from: it
 // falls with any of them. What is judged by a window that follows from readings
 // is taken back with them (INV-19).
@@ -159,7 +167,7 @@ func (p *Plan) derived() {
 			if slices.Contains(s.Check.Follows, from.Check.ID) {
 				p.Engine.Slots[i].Follows = p.Engine.Slots[i].Follows.With(j)
 			}
-			if s.Check.Answer == checks.Derived && slices.Contains(s.Check.Inputs, from.Check.ID) && from.Check.Life != engine.Period && !from.Look {
+			if s.Check.Answer == checks.Derived && slices.Contains(s.Check.Inputs, from.Check.ID) && from.Check.Life != engine.Period && !from.Look && !p.ramped(i, j) {
 				p.Engine.Slots[i].From = p.Engine.Slots[i].From.With(j)
 			}
 		}

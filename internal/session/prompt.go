@@ -38,7 +38,7 @@ func (s *Session) Prompt() Prompt {
 	if n := s.tries[p.ID]; n > 0 {
 		p.ID = fmt.Sprintf("%s~%d", p.ID, n+1)
 	}
-	if due, ok := s.due(); ok && s.phase == working && s.slip == "" {
+	if due, ok := s.due(); ok && s.phase == working && s.slip == "" && s.told == nil {
 		p.Wait = max(0, due.Mono-s.now.Mono)
 	}
 	if s.waitTo.Mono > s.now.Mono {
@@ -48,6 +48,9 @@ func (s *Session) Prompt() Prompt {
 }
 
 func (s *Session) ask() Prompt {
+	if s.told != nil && s.phase != over {
+		return s.promptConfirm()
+	}
 	switch s.phase {
 	case askBench:
 		return s.promptBench()

@@ -154,7 +154,7 @@ func (s *Session) tellStop(a *Answered, r Reading, by *judged) {
 
 // runDerived judges what is computed from readings as soon as it is owed.
 func (s *Session) runDerived(a *Answered) {
-	for s.phase == working && s.state.Mode == engine.Working && !s.state.Queried {
+	for s.phase == working && s.told == nil && s.state.Mode == engine.Working && !s.state.Queried {
 		todo := s.todo()
 		if todo.Act == engine.Enter && s.absent(todo.Slot) {
 			s.leaveAbsent(a, todo.Slot)

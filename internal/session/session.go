@@ -26,6 +26,7 @@ type Session struct {
 	plan  *plan.Plan
 	label string // number for the label on the set
 	state engine.State
+	told  *alteration // waits for its word; nil: none
 	phase phase
 	wrote []Reading // every reading taken, by number less one
 

@@ -14,11 +14,17 @@ func (s *Session) Standing() []string {
 	switch {
 	case s.state.Supply.Energised():
 		return s.standingOn()
+	case s.told != nil && s.told.cost.After.Supply != engine.Dead:
+		return nothingProved()
 	case s.state.Supply == engine.Dead && s.state.Unproved != 0:
 		return []string{"DANGER - CHARGED BY A TEST: " + s.nodeNames(s.state.Unproved) + ". Hands off until it is proved dead."}
 	case s.state.Supply == engine.Dead:
 		return []string{fmt.Sprintf("%s at %s. Good until %s, or until you leave the bench.", strings.ToUpper(s.deadText()), s.proofAt.clock(), s.goodUntil())}
 	}
+	return nothingProved()
+}
+
+func nothingProved() []string {
 	return []string{"DANGER - TREAT AS LIVE AND CHARGED. Nothing is proved dead."}
 }
 

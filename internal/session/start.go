@@ -71,26 +71,10 @@ func (s *Session) answerTouched(a *Answered, line string) error {
 	if err != nil {
 		return err
 	}
-	letters, before := s.lettersOf(classes), s.state.Held
-	if s.state.Mode == engine.Stopped && letters != "n" {
-		if err := s.mend(a, classes, line); err != nil {
-			return err
-		}
-		s.phase = working
-		return nil
+	if s.state.Mode == engine.Stopped && s.lettersOf(classes) != "n" {
+		return s.mend(a, classes, line)
 	}
-	if err := s.alter(classes); err != nil {
-		return err
-	}
-	s.phase = working
-	s.tellVoided(a, before, letters, line)
-	return nil
-}
-
-// tellVoided says what an alteration costs.
-func (s *Session) tellVoided(a *Answered, before engine.Facts, letter, line string) {
-	a.record("altered", "letter", letter, "say", line, "void", strings.Join(s.lost(before), " "))
-	s.tellLost(a, before)
+	return s.tell(a, alteration{classes: classes, line: line, events: s.alterEvents(classes)})
 }
 
 func (s *Session) tellLost(a *Answered, before engine.Facts) {

@@ -64,7 +64,7 @@ func (s *Session) answerRepair(a *Answered, line string) error {
 	return s.mend(a, classes, line)
 }
 
-// mend records cause and repair. A repair that does not reach the reading that
+// mend takes cause and repair. A repair that does not reach the reading that
 // stopped explains nothing: as after a lead or a contact, that reading must then
 // pass twice, and with mains on the work starts again behind the lamp.
 func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
@@ -73,8 +73,7 @@ func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
 			return errors.New("cause and repair are not said\nhint: the letter, then what was wrong and what was done")
 		}
 	}
-	before, letters := s.state.Held, s.lettersOf(classes)
-	e := engine.Event{Kind: engine.Mend, Class: classes[0], Doubt: letters == "n"}
+	e := engine.Event{Kind: engine.Mend, Class: classes[0], Doubt: s.lettersOf(classes) == "n"}
 	if stop := s.state.StopAt - 1; stop >= 0 && !s.reaches(classes, stop) {
 		e.Doubt = true
 	}
@@ -82,18 +81,7 @@ func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
 	if !e.Doubt {
 		rest = classes[1:] // the first is voided with the repair
 	}
-	if err := s.alter(rest); err != nil {
-		return err
-	}
-	if err := s.step(e); err != nil {
-		return err
-	}
-	a.record("repair", "letter", letters, "say", line)
-	s.tellVoided(a, before, letters, line)
-	if e.Doubt {
-		a.say("Twice", "this does not explain the reading that stopped: it must now pass twice running.")
-	}
-	return nil
+	return s.tell(a, alteration{classes: classes, line: line, events: append(s.alterEvents(rest), e), mends: true, doubt: e.Doubt})
 }
 
 // reaches tells whether one of the classes voids slot i.

@@ -44,7 +44,7 @@ func (s *Session) Submit(line string, now Instant) Answered {
 
 // reopen goes back to work from the last question when something is owed again.
 func (s *Session) reopen() {
-	if s.phase == askClose && s.todo().Act != engine.Finish {
+	if s.phase == askClose && s.told == nil && s.todo().Act != engine.Finish {
 		s.phase = working
 	}
 }
@@ -64,6 +64,9 @@ func (s *Session) forgetLine() { s.slip, s.pending = "", nil }
 func (s *Session) answer(a *Answered, line string) error {
 	if s.phase == over {
 		return errors.New("the session is over")
+	}
+	if s.told != nil {
+		return s.confirm(a, line)
 	}
 	switch word, rest, _ := strings.Cut(line, " "); word {
 	case "":
@@ -163,9 +166,10 @@ func (s *Session) Abort(why string, now Instant) Answered {
 	var a Answered
 	fired := s.fire(now)
 	live := s.state.Supply.Energised()
+	a.record("abort", "because", why, "energised", fmt.Sprint(live))
+	s.unanswered(&a)
 	_ = s.step(engine.Event{Kind: engine.Abort}) // never refused while open
 	s.result, s.phase = Aborted, over
-	a.record("abort", "because", why, "energised", fmt.Sprint(live))
 	a.Records = append(a.Records, fired...) // behind the line that a replay goes by
 	a.say("STOPPED", "by "+why+". Switch off at the wall, plug out. TREAT AS LIVE AND CHARGED.")
 	a.say("Later", "all that was read is kept; powerup resume goes on from nothing known.")
@@ -189,6 +193,7 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
 	away = away.Round(time.Second) // as the record says it
 	a.record("resume", "away", away.String())
+	s.unanswered(&a)
 	old := away >= seconds("day") || s.dayIsOver(now) || now.Wall.Before(s.now.Wall) // a clock set back tells no age
 	_ = s.step(engine.Event{Kind: engine.Interrupt})                                 // first: it looks where the work stood
 	if old {

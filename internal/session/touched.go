@@ -36,17 +36,15 @@ func (s *Session) alterations(line string) ([]engine.Class, error) {
 	return out, nil
 }
 
-// alter voids what each class of a line of alterations ends.
-func (s *Session) alter(classes []engine.Class) error {
+// alterEvents are what each class of a line of alterations is to the engine.
+func (s *Session) alterEvents(classes []engine.Class) []engine.Event {
+	var out []engine.Event
 	for _, c := range classes {
-		if s.plan.Classes[c].Letter == "n" {
-			continue
-		}
-		if err := s.step(engine.Event{Kind: engine.Alter, Class: c}); err != nil {
-			return err
+		if s.plan.Classes[c].Letter != "n" {
+			out = append(out, engine.Event{Kind: engine.Alter, Class: c})
 		}
 	}
-	return nil
+	return out
 }
 
 // touched tells of an alteration while the session goes on.
@@ -58,14 +56,8 @@ func (s *Session) touched(a *Answered, line string) error {
 	if err != nil {
 		return err
 	}
-	before := s.state.Held
-	if err := s.alter(classes); err != nil {
-		return err
-	}
-	s.forgetLine()
 	s.counts.Words++
-	s.tellVoided(a, before, s.lettersOf(classes), line)
-	return nil
+	return s.tell(a, alteration{classes: classes, line: line, events: s.alterEvents(classes)})
 }
 
 func (s *Session) lettersOf(classes []engine.Class) string {

@@ -94,14 +94,14 @@ func (s *Session) setVolts(rung unit.Percent) unit.Volt {
 	return 0
 }
 
-// taken are the values of held readings by check[@item]. A look through the lamp
-// does not stand for full mains.
+// taken are the values of held readings by check[@item]. Neither a look through
+// the lamp nor a later pass of the ramp stands for full mains.
 func (s *Session) taken() map[string]unit.Quantity {
 	out := map[string]unit.Quantity{}
-	for _, looks := range []bool{true, false} {
+	for _, rank := range []int{looked, ramped, counts} {
 		for _, v := range s.values {
 			slot := s.plan.Slots[v.slot]
-			if slot.Look != looks {
+			if s.rankOf(slot) != rank {
 				continue
 			}
 			key := keyOf(slot)
@@ -115,6 +115,23 @@ func (s *Session) taken() map[string]unit.Quantity {
 		}
 	}
 	return out
+}
+
+// The ranks of a reading among those of one check: the last counts most.
+const (
+	looked = iota
+	ramped
+	counts
+)
+
+func (s *Session) rankOf(slot plan.Slot) int {
+	switch {
+	case slot.Look:
+		return looked
+	case s.plan.Blocks[slot.Block].Supply == engine.Raised:
+		return ramped
+	}
+	return counts
 }
 
 func keyOf(slot plan.Slot) string {
