@@ -103,7 +103,11 @@ func start(s *Supply, c cycle, d draw) charge {
 func (h *shooting) shoot(f front) error {
 	p := &h.period
 	net := h.s.network(f, h.asked.draw)
-	for attempt := range attempts {
+	most := attempts
+	if net.l == 0 { // nothing rings: what a few do not find is not there
+		most = attempts / 2
+	}
+	for attempt := range most {
 		if h.newton(&net) {
 			return nil
 		}

@@ -186,3 +186,67 @@ func TestNothingIsTakenAfterTheEnd(t *testing.T) {
 		t.Errorf("told %q", got)
 	}
 }
+
+// A clip that is not there is not taken off, and volts told with it prove
+// nothing: mains may be on meanwhile.
+func TestClipThatIsNotOnIsNotTakenOff(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("ramp/ht-reservoir#50")
+	r.Say("keep") // the wait is over, nothing else
+	before := r.State()
+	for _, line := range []string{"clip off -3", "clip off 217k", "clip off OL"} {
+		if a := r.Say(line); row(a, "Not taken") == "" || r.State() != before {
+			t.Errorf("%q gives %v and %+v", line, a.Rows, r.State())
+		}
+	}
+}
+
+// Nobody reaches the HT line of a boxed set, with a clip or to read it free.
+func TestBoxedSetTakesNoClip(t *testing.T) {
+	r := sessiontest.TapeOf(t, sessiontest.Boxed(t, "table-radio", "two-meters"))
+	r.Until("boxed/insulation")
+	if got := row(r.Say("clip on"), "Not taken"); got == "" || r.State().Clip {
+		t.Errorf("a clip was put on a boxed set: %q", got)
+	}
+	r.Until("")
+	closed(t, r)
+}
+
+// Volts where an ohmmeter stands: the set is not dead, whatever was proved.
+func TestVoltsOnOhmsEndTheProof(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("mains-side/taps")
+	r.Say("-3 43.1 46.1")
+	if got := r.Standing()[0]; !r.Stopped() || !strings.HasPrefix(got, "DANGER - TREAT AS LIVE AND CHARGED") {
+		t.Errorf("stopped %v, stands %q", r.Stopped(), got)
+	}
+	r.Say("m the plug was in, taken out")
+	r.Until("proof-full.1")
+	r.Until("")
+	closed(t, r)
+}
+
+// An alteration that costs nothing is answered all the same.
+func TestAlterationThatVoidsNothingIsNoted(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("bench/bench")
+	if got := row(r.Say("touched t moved back"), "Noted"); got == "" {
+		t.Error("nothing was said")
+	}
+}
+
+// What a test charged before the session was broken off is not asked for at a
+// bench line, which it does not belong to.
+func TestChargedNodeIsNotAskedForAtTheBench(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("openings/tester")
+	r.Say(">20M 210M 9.31 0.2 0.2 9.31")
+	r.Keep(r.Abort("the stop key", r.Now))
+	r.Again(time.Hour)
+	r.Until("bench/call")
+	if n := len(r.Prompt().Fields); n != 1 {
+		t.Errorf("%d things are asked who asks for one", n)
+	}
+	r.Until("")
+	closed(t, r)
+}

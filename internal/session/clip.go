@@ -16,6 +16,9 @@ import (
 func (s *Session) clip(a *Answered, word, text string) error {
 	switch word {
 	case "on":
+		if s.plan.Boxed { // nor could its line be read with the clip off again
+			return errors.New("the set is boxed: no clip reaches its HT line")
+		}
 		if err := s.step(engine.Event{Kind: engine.ClipOn}); err != nil {
 			return err
 		}
@@ -30,6 +33,9 @@ func (s *Session) clip(a *Answered, word, text string) error {
 }
 
 func (s *Session) clipOff(a *Answered, text string) error {
+	if !s.state.Clip {
+		return errors.New("no clip is on\nhint: clip on says that there is one")
+	}
 	e, err := unit.ParseEntry(unit.KindOhm, text)
 	if err != nil {
 		return err

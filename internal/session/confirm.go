@@ -67,8 +67,11 @@ func (s *Session) happened(a *Answered, t alteration, confirmed string) error {
 	}
 	lost := s.lost(before)
 	a.record("altered", "letter", letters, "say", t.line, "void", strings.Join(lost, " "), "confirmed", confirmed)
-	if len(lost) > 0 {
+	switch {
+	case len(lost) > 0:
 		a.say("Void", fmt.Sprintf("%d readings are owed again", len(lost)))
+	case !t.mends:
+		a.say("Noted", "nothing that was read falls with it.")
 	}
 	if t.doubt {
 		a.say("Twice", doubtText)

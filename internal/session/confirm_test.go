@@ -11,9 +11,9 @@ import (
 	"example.com/powerup/internal/session/sessiontest"
 )
 
-// asked is a session with everything read, that waits for the word on a new
+// askedOf is a session with everything read, that waits for the word on a new
 // coupling capacitor.
-func asked(t *testing.T) *sessiontest.Tape {
+func askedOf(t *testing.T) *sessiontest.Tape {
 	t.Helper()
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("close/label")
@@ -24,8 +24,8 @@ func asked(t *testing.T) *sessiontest.Tape {
 	return r
 }
 
-// shown is the text of a prompt from the row with a label to the next label.
-func shown(p session.Prompt, label string) string {
+// confirmRow is the text of a prompt from the row with a label to the next label.
+func confirmRow(p session.Prompt, label string) string {
 	var out []string
 	in := false
 	for _, x := range p.Rows {
@@ -38,21 +38,21 @@ func shown(p session.Prompt, label string) string {
 }
 
 func TestCostOfAnAlterationIsShownBeforeItIsConfirmed(t *testing.T) {
-	r := asked(t)
+	r := askedOf(t)
 	p := r.Prompt()
-	if got := shown(p, "Touched"); !strings.Contains(got, "coupling") {
+	if got := confirmRow(p, "Touched"); !strings.Contains(got, "coupling") {
 		t.Errorf("understood %q", got)
 	}
 	for _, part := range []string{
 		"looking: Volts stamped on the capacitor, coupling", "openings: Coupling capacitor at volts", "Mains to chassis at 500 V",
 		"HT line to chassis", "release of hold-1", "ramp: Grid of the output valve V4", "release of hold-2", "spot-checks: Grid of the output valve V4",
 	} {
-		if got := shown(p, "Falls"); !strings.Contains(got, part) {
+		if got := confirmRow(p, "Falls"); !strings.Contains(got, part) {
 			t.Errorf("%q is not among what falls:\n%s", part, got)
 		}
 	}
 	for _, part := range []string{"soak", "transformer:", "Cathode resistor"} {
-		if got := shown(p, "Falls"); strings.Contains(got, part) {
+		if got := confirmRow(p, "Falls"); strings.Contains(got, part) {
 			t.Errorf("%q falls:\n%s", part, got)
 		}
 	}
@@ -76,8 +76,8 @@ func TestCostOfAnAlterationIsTheWorkThatFollows(t *testing.T) {
 		from := len(plain.Said)
 		altered.Say("touched " + c.line)
 		var lines, minutes int
-		if _, err := fmt.Sscanf(shown(altered.Prompt(), "Again"), "%d lines, about %d min", &lines, &minutes); err != nil {
-			t.Fatalf("%s: %v in %q", c.line, err, shown(altered.Prompt(), "Again"))
+		if _, err := fmt.Sscanf(confirmRow(altered.Prompt(), "Again"), "%d lines, about %d min", &lines, &minutes); err != nil {
+			t.Fatalf("%s: %v in %q", c.line, err, confirmRow(altered.Prompt(), "Again"))
 		}
 		altered.Say("yes")
 		plain.Until("")
@@ -95,7 +95,7 @@ func TestCostOfAnAlterationIsTheWorkThatFollows(t *testing.T) {
 }
 
 func TestNothingIsTakenBesideTheTwoWords(t *testing.T) {
-	r := asked(t)
+	r := askedOf(t)
 	before := r.State()
 	for _, line := range []string{"", "y", "YES", "yes please", "n", "nO", "park", "release", "power", "wrong 3", "touched n", "clip on", "0.2", "-", sessiontest.Label} {
 		a := r.Say(line)
@@ -111,7 +111,7 @@ func TestNothingIsTakenBesideTheTwoWords(t *testing.T) {
 }
 
 func TestLetterTakenBackVoidsNothing(t *testing.T) {
-	r := asked(t)
+	r := askedOf(t)
 	before := r.State()
 	if got := row(r.Say("no"), "Taken back"); got == "" || r.State() != before || r.Prompt().ID != "close/label" {
 		t.Errorf("told %q, at %s", got, r.Prompt().ID)
@@ -136,7 +136,7 @@ func TestAlterationWithoutAnAnswerIsTrue(t *testing.T) {
 		"a lapse, then": func(r *sessiontest.Tape) { r.Pass(2 * time.Hour); r.Say("yes") },
 	} {
 		t.Run(name, func(t *testing.T) {
-			r := asked(t)
+			r := askedOf(t)
 			end(r)
 			r.Again(time.Minute)
 			n := 0
@@ -160,7 +160,7 @@ func TestAlterationWithoutAnAnswerIsTrue(t *testing.T) {
 // A line that comes after the proof has lapsed is not used, and the question
 // stands; no then gives the readings back, and the proof is owed.
 func TestProofLapsesUnderTheQuestion(t *testing.T) {
-	r := asked(t)
+	r := askedOf(t)
 	r.Pass(2 * time.Hour)
 	if a := r.Say("no"); row(a, "Too late") == "" || !strings.HasPrefix(r.Prompt().ID, "touched/confirm") {
 		t.Fatalf("told %v", a.Rows)
@@ -209,7 +209,7 @@ func TestNothingToLoseCostsNoWord(t *testing.T) {
 
 // The set is treated as what it will be when the word is given.
 func TestSolderIsNotProvedDeadUnderTheQuestion(t *testing.T) {
-	r := asked(t)
+	r := askedOf(t)
 	if got := r.Standing()[0]; !strings.HasPrefix(got, "DANGER") {
 		t.Errorf("stands %q", got)
 	}
@@ -276,7 +276,7 @@ func TestSecondAlterationTakesAllBehindTheFirst(t *testing.T) {
 		t.Fatal("one resistor took the soak")
 	}
 	r.Say("touched y the mains capacitor")
-	if got := shown(r.Prompt(), "Falls"); !strings.Contains(got, "soak: ") {
+	if got := confirmRow(r.Prompt(), "Falls"); !strings.Contains(got, "soak: ") {
 		t.Errorf("what falls:\n%s", got)
 	}
 	r.Say("yes")

@@ -227,7 +227,7 @@ func (s *Session) takeNumber(a *Answered, prompt string, i int, word string) err
 	s.counts.Numbers++
 	shown, err := s.classify(i, e)
 	if errors.Is(err, meter.ErrLive) {
-		return s.put(a, liveOnOhms(i, prompt, word), nil)
+		return s.putLive(a, liveOnOhms(i, prompt, word))
 	}
 	if err != nil {
 		return err
@@ -244,6 +244,15 @@ func (s *Session) takeNumber(a *Answered, prompt string, i int, word string) err
 // liveOnOhms is a reading below zero where only volts on the leads make one.
 func liveOnOhms(i int, prompt, raw string) Reading {
 	return Reading{Slot: i, Prompt: prompt, Raw: raw, Verdict: engine.Stop, Reason: "volts on an ohms range: something is charged or live"}
+}
+
+// putLive takes such a reading: it stops, and nothing that was proved dead before
+// it is dead any more.
+func (s *Session) putLive(a *Answered, r Reading) error {
+	if err := s.put(a, r, nil); err != nil {
+		return err
+	}
+	return s.step(engine.Event{Kind: engine.Prove, Verdict: engine.Stop})
 }
 
 // classify gives the entry as the slot's instrument means it. A reading without

@@ -105,7 +105,10 @@ func (s *Session) promptWork() Prompt {
 // promptLine asks for what is owed of the line that slot i is on.
 func (s *Session) promptLine(i int) Prompt {
 	line := s.plan.Lines[s.plan.Slots[i].Line]
-	nodes := s.state.Unproved
+	var nodes engine.Nodes
+	if s.state.Line == s.plan.Slots[i].Line+1 { // another line's are proved dead elsewhere
+		nodes = s.state.Unproved
+	}
 	p := Prompt{ID: line.ID, Block: s.plan.Blocks[s.plan.Slots[i].Block].ID}
 	for _, j := range line.Slots {
 		slot := s.plan.Slots[j]

@@ -39,7 +39,7 @@ func (s *Session) second(a *Answered, text string, i int) error {
 	}
 	shown, err := classifyOn(with, slot.Check.Function, e)
 	if errors.Is(err, meter.ErrLive) {
-		return s.put(a, liveOnOhms(i, "second", value), nil)
+		return s.putLive(a, liveOnOhms(i, "second", value))
 	}
 	if err != nil {
 		return err

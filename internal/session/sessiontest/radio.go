@@ -36,6 +36,9 @@ func NewRadio(t testing.TB, p *plan.Plan) *Radio {
 	return &Radio{plan: p, truth: full.Model, Faults: map[string]string{}, Turns: map[string][]string{}, again: map[string]bool{}}
 }
 
+// Plan is what the radio was made for.
+func (h *Radio) Plan() *plan.Plan { return h.plan }
+
 // Plan unrolls the shipped procedure over a shipped sheet and bench.
 func Plan(t testing.TB, sheetName, benchName string) *plan.Plan {
 	t.Helper()
