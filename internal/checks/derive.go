@@ -165,7 +165,7 @@ func anodeDissipationRule(c Case) (Window, error) {
 	tap := drafted("anode-dissipation.tap", unit.KindWatt, most, "")
 	d := drafted("anode-dissipation", unit.KindWatt, most*m,
 		fmt.Sprintf("%svalve's maximum %s; %s", c.dissipationSum(), amount(unit.KindWatt, most), at)).within(tap.pass, tap.query)
-	d.sum += "; the tap at today's mains: " + bandWords(limits.BandOf("anode-dissipation.tap"))
+	d.sum += "; the tap: " + bandWords(limits.BandOf("anode-dissipation.tap"))
 	return solved{typical: typicalParts(c, outputPart)}.window(d, unbounded)
 }
 

@@ -84,7 +84,7 @@ func (s *Session) today() string { return strings.ToUpper(s.now.Wall.Format("2 J
 
 func (s *Session) countText() string {
 	c := s.counts
-	return fmt.Sprintf("%d pass, %d query (%d accepted), %d stop, %d not read, %d from typical values", c.Pass, c.Query, c.Accepted, c.Stop, c.NotRead, c.Typical)
+	return fmt.Sprintf("%d pass, %d query (%d accepted), %d stop, %d not read, %d typical", c.Pass, c.Query, c.Accepted, c.Stop, c.NotRead, c.Typical)
 }
 
 func (s *Session) answerLabel(a *Answered, line string) error {
