@@ -5,10 +5,10 @@ import "testing"
 // A command line that is printed for the user can be typed as it stands.
 func TestStartedBy(t *testing.T) {
 	for arg0, want := range map[string]string{
-		"/tmp/go-build3141/b001/exe/powerup": "go run ./cmd/powerup",
-		"powerup":                            "powerup",
-		"./powerup":                          "./powerup",
-		"/home/my tools/powerup":             "'/home/my tools/powerup'",
+		"/home/ann/cache/go-build3141/b001/exe/powerup": "go run ./cmd/powerup",
+		"powerup":                "powerup",
+		"./powerup":              "./powerup",
+		"/home/my tools/powerup": "'/home/my tools/powerup'",
 	} {
 		if got := startedBy(arg0); got != want {
 			t.Errorf("started as %s: %q, want %q", arg0, got, want)

@@ -160,8 +160,8 @@ var table = []Row{
 	},
 	{
 		ID: "INV-32", Kind: Gate, Kept: []string{"internal/engine", "internal/session"},
-		Says:  "after a proof that failed nothing is asked but discharging and the whole proof again",
-		Tests: []string{"internal/engine TestAFailedProofLeavesTheSetUnknown", "internal/session TestProofRefusesWhatIsNotDead"},
+		Says:  "after a proof that failed nothing is taken but discharging and that proof again, from its first line",
+		Tests: []string{"internal/engine TestAFailedProofLeavesTheSetUnknown", "internal/session TestProofRefusesWhatIsNotDead", "internal/session TestAfterAFailedProofNothingElseIsTaken"},
 	},
 	{
 		ID: "INV-33", Kind: Gate, Kept: []string{"internal/plan"},

@@ -52,6 +52,7 @@ func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
 	}
 	s.recordProof(a, p, words, f.why)
 	s.proofAt, s.rung = s.now, 0
+	s.undead = f.why != "" || s.undead && to == engine.HalfProof
 	s.noteMains(a, p.Fields, words, block)
 	switch {
 	case f.why != "":
@@ -212,7 +213,7 @@ func (s *Session) proveNodeWords(a *Answered, fields []Field, words []string) er
 		return err
 	}
 	s.recordProof(a, Prompt{ID: "proof-node", Fields: fields}, words, f.why)
-	if f.why != "" {
+	if s.undead = f.why != ""; s.undead {
 		f.tell(a, "Use the tool; the whole proof is owed.")
 		return nil
 	}

@@ -206,3 +206,21 @@ func TestMeterLeftOnAlternatingVoltsProvesNothing(t *testing.T) {
 		t.Errorf("a meter that showed 2.6 V with the set on has proved it dead: %v", a.Rows)
 	}
 }
+
+// TestAfterAFailedProofNothingElseIsTaken: INV-32. What is taken back could lead
+// the work to mains on leads that have not moved.
+func TestAfterAFailedProofNothingElseIsTaken(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("proof-quick")
+	r.Say("9.31 30 0.2 0.2 9.31 t")
+	for _, line := range []string{"wrong 40", "touched v output valve", "clip on", "power"} {
+		before := r.State()
+		if a := r.Say(line); row(a, "Not taken") == "" || r.State() != before {
+			t.Errorf("%q after a proof that failed: %v", line, a.Rows)
+		}
+	}
+	r.Say("9.31 0.2 0.2 0.2 9.31 t")
+	if a := r.Say("wrong 40"); row(a, "Taken back") == "" {
+		t.Errorf("after one that has not: %v", a.Rows)
+	}
+}

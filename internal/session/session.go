@@ -50,6 +50,7 @@ type Session struct {
 	result    Result
 	weak      map[string]bool // slots judged by typical values
 	alone     bool            // nobody is within call
+	undead    bool            // the last proof has failed (INV-32)
 	ownerTold bool            // the owner has had the cautions
 	missing   []Record        // of a replay, see Missing
 	cautioned map[string]bool // cautions that have stood in this session

@@ -68,7 +68,11 @@ func (s *Session) answer(a *Answered, line string) error {
 	if s.told != nil {
 		return s.confirm(a, line)
 	}
-	switch word, rest, _ := strings.Cut(line, " "); word {
+	word, rest, _ := strings.Cut(line, " ")
+	if s.undead && (word == "wrong" || word == "touched" || word == "clip") {
+		return fmt.Errorf("INV-32: the last proof has failed: nothing else is taken\nhint: discharge with the tool, prove the set dead, then %s", word)
+	}
+	switch word {
 	case "":
 		return errors.New("an empty line is no reading\nhint: - for not read, park to stop for today, Ctrl+C to abort")
 	case "park":
