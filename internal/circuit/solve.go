@@ -15,7 +15,7 @@ var ErrNoAnswer = errors.New("the HT estimate gave no answer")
 const (
 	passes    = 80   // of the outer loop; eight are usual without a lamp
 	settled   = 1e-8 // relative change of the outer unknowns
-	stepLimit = 60   // of the solver for the HT
+	stepLimit = 400  // of the solver for the HT
 )
 
 // source is what stands before the set: the crest of the mains and the
