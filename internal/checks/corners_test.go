@@ -141,6 +141,9 @@ func (j judged) failures(t *testing.T, p circuit.Point) []string {
 // another verdict, of the heaters alone. Behind a lamp the volts on the set
 // differ by the corner; they are taken to the 0.1 V that a meter shows.
 func TestEveryHealthyCornerPasses(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	at := map[unit.Volt]judged{}
 	lamps := map[int]judged{}
 	seen := 0
@@ -183,6 +186,9 @@ func TestEveryHealthyCornerPasses(t *testing.T) {
 // The windows have no more room than the tolerances: with every spread twice as
 // wide some corner falls out of each of these.
 func TestCornersBeyondTheTolerancesDoNotPass(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	j := judged{fullMains(230), map[string]Window{}}
 	missed := map[string]bool{}
 	for bits := range 1 << len(cornerParts) {

@@ -14,6 +14,9 @@ import (
 // session is changed in turn; whose window moves must say that it follows, and
 // nobody may say so without need.
 func TestEveryReadingThatMovesAWindowIsNamed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	moves := map[string]map[string]bool{}
 	for _, s := range []*sheet.Set{fullRadio(), sparseRadio()} {
 		taken := wholeSession(t, s)

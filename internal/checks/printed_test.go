@@ -148,6 +148,9 @@ func TestPrintedFigureNarrowsPass(t *testing.T) {
 // A sheet that is wrong by any factor lets nothing through that the circuit
 // would not, and stops nothing.
 func TestPrintedFiguresNeverWidenAndNeverStop(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		k := fullMains(unit.Volt(rapid.Float64Range(200, 253).Draw(t, "set")))
 		k.Set = printedRadio()
@@ -272,6 +275,9 @@ func printedAt(p *sheet.Printed, m float64) {
 // Each figure wrong by 30 % is told before the set is touched: by the sheet's
 // own review, which refuses it, or as a query with the cause.
 func TestEachWrongFigureIsTold(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	for _, c := range []struct {
 		field  string
 		factor unit.Volt

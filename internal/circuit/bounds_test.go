@@ -70,6 +70,9 @@ func TestSpreadsOfTheTableRadio(t *testing.T) {
 // The two corners chosen by the sign of each sensitivity, found by the estimate,
 // are the extremes of all 2048 in the time domain.
 func TestExtremeCornersOfAll(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	s := tableRadio()
 	for _, c := range []struct {
 		what   string

@@ -12,6 +12,9 @@ import (
 // radio, in the time domain, lies outside the two extreme corners widened by the
 // model's own error (computed: 5000 draws at each of three points).
 func TestDrawsLieBetweenTheCorners(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	for _, c := range []struct {
 		what   string
 		volts  unit.Volt
