@@ -42,13 +42,7 @@ func TestDayIsCountedFromTheReadingNotFromThePark(t *testing.T) {
 		r.Again(13 * time.Hour)
 		r.Until("hold-1")
 	}
-	n := 0
-	for _, l := range r.Lines {
-		if l.Kind == "reading" && l.Fields["check"] == "mains-insulation" {
-			n++
-		}
-	}
-	if n != 2 {
+	if n := len(r.Readings("mains-insulation")); n != 2 {
 		t.Errorf("insulation was read %d times in 26 hours", n)
 	}
 }
@@ -64,13 +58,7 @@ func TestClockSetBackVoidsWhatStandsForADay(t *testing.T) {
 func TestWholeLineWaitsAfterACorrection(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "one-meter")
 	r.Until("transformer/lamp-box@300s")
-	var n string
-	for _, l := range r.Lines {
-		if l.Kind == "reading" && l.Fields["check"] == "lamp-late" {
-			n = l.Fields["number"]
-		}
-	}
-	r.Say("wrong " + n)
+	r.TakeBack("lamp-late")
 	r.Until("power")
 	r.Say("power")
 	if r.Prompt().Wait == 0 {

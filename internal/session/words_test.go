@@ -63,14 +63,8 @@ func TestClipBeforeTheFirstReadingOfTheLine(t *testing.T) {
 func TestWrongEntryIsReadAgainAndStaysOnRecord(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("dead-ht/black-ht1")
-	var n string
-	for _, l := range r.Lines {
-		if l.Kind == "reading" && l.Fields["check"] == "cathode-resistor" {
-			n = l.Fields["number"]
-		}
-	}
-	a := r.Say("wrong " + n)
-	if got := row(a, "Taken back"); !strings.Contains(got, "entry "+n) {
+	a := r.TakeBack("cathode-resistor")
+	if got := row(a, "Taken back"); !strings.Contains(got, "entry "+r.Readings("cathode-resistor")[0].Fields["number"]) {
 		t.Fatalf("told %q", got)
 	}
 	if id := r.Prompt().ID; id != "dead-ht/black-chassis" {
@@ -78,26 +72,15 @@ func TestWrongEntryIsReadAgainAndStaysOnRecord(t *testing.T) {
 	}
 	r.Until("")
 	closed(t, r)
-	count := 0
-	for _, l := range r.Lines {
-		if l.Kind == "reading" && l.Fields["check"] == "cathode-resistor" {
-			count++
-		}
-	}
-	if count != 2 {
-		t.Errorf("%d readings of the cathode resistor on record, want both", count)
+	if n := len(r.Readings("cathode-resistor")); n != 2 {
+		t.Errorf("%d readings of the cathode resistor on record, want both", n)
 	}
 }
 
 func TestWrongDeadReadingFoundWhileLiveSwitchesOff(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("ramp/ht-reservoir#60")
-	for _, l := range r.Lines {
-		if l.Kind == "reading" && l.Fields["check"] == "output-transformer" {
-			r.Say("wrong " + l.Fields["number"])
-			break
-		}
-	}
+	r.TakeBack("output-transformer")
 	if id := r.Prompt().ID; id != "proof-full.1" {
 		t.Errorf("a dead reading taken back with mains on leads to %s", id)
 	}
@@ -219,12 +202,7 @@ func TestWorkedOutQueryNeedsItsReadingsAgain(t *testing.T) {
 	if got := row(r.Say("cause 1"), "Not taken"); !strings.Contains(got, "INV-23") {
 		t.Errorf("accepted at once: %q", got)
 	}
-	for _, l := range r.Lines {
-		if l.Kind == "reading" && l.Fields["slot"] == "spot-checks/opt-volts@V4#100@180s" {
-			r.Say("wrong " + l.Fields["number"])
-			break
-		}
-	}
+	r.TakeBack("spot-checks/opt-volts@V4#100@180s")
 	r.Until("query/spot-checks/supply-line")
 	if got := row(r.Say("cause 1 mains moved"), "Accepted"); got == "" {
 		t.Errorf("the same twice, and not accepted: %+v", r.State())

@@ -55,6 +55,27 @@ func (r *Tape) Keep(a session.Answered) {
 	}
 }
 
+// Readings are those on record of a check, or of a slot, in their order.
+func (r *Tape) Readings(id string) []session.Record {
+	var out []session.Record
+	for _, l := range r.Lines {
+		if l.Kind == "reading" && (l.Fields["check"] == id || l.Fields["slot"] == id) {
+			out = append(out, l.Record)
+		}
+	}
+	return out
+}
+
+// TakeBack types that the newest reading of a check or a slot was wrong.
+func (r *Tape) TakeBack(id string) session.Answered {
+	r.t.Helper()
+	all := r.Readings(id)
+	if len(all) == 0 {
+		r.t.Fatalf("%s was never read", id)
+	}
+	return r.Say("wrong " + all[len(all)-1].Fields["number"])
+}
+
 // Say waits as the prompt asks and types one line.
 func (r *Tape) Say(line string) session.Answered {
 	p := r.Prompt()
