@@ -106,7 +106,7 @@ func faultsOf(p *Procedure, s State) []string {
 	note((s.Unproved == 0) != (s.Line == 0), "a charged node of no line")
 	note(s.Queried && (s.Mode != Working || i < 0 || Next(p, s).Act != Resolve), "a query that nobody can answer")
 	note(!s.Queried && (s.Weak || s.Second), "marks of a query without one")
-	note(s.Again && (i < 0 || !twice(p, &s, i)), "passed once of twice, and twice is not wanted")
+	note(s.Again && (i < 0 || !InDoubt(p, &s, i)), "passed once of twice, and twice is not wanted")
 	note(s.Doubt > 0 && s.Held.Has(s.Doubt-1), "a slot in doubt is held")
 	note(s.Wary && s.Doubt == 0, "wary of nothing")
 	note(s.StopAt > 0 && s.Mode != MakeSafe && s.Mode != Stopped, "a stop was left without a repair")

@@ -185,8 +185,8 @@ func stopRefusals(t *testing.T) []refusal {
 		{"INV-12", "cause and repair", "a hold after a stop", p, safe, Event{Kind: Free}, working},
 		{"INV-12", "", "a reading after a stop", p, with(safe, func(s *State) { s.Held = s.Held.With(hold1) }), read1, working},
 		{"INV-12", "", "closing after a stop", p, safe, Event{Kind: Done}, working},
-		{"INV-13", "must pass", "accepting after a stop", p, with(do(t, p, dead, halted), func(s *State) { s.Held = s.Held.With(hold1) }), Event{Kind: Accept, By: Another}, func(s *State, e *Event) { s.Mode, s.Queried = Working, true }},
-		{"INV-13", "neither accepted", "a query where a stop stands in doubt", p, do(t, p, goOnTo(t, p, doubted, reading(p, joint)), queried), Event{Kind: Accept, By: Another}, func(s *State, _ *Event) { s.Doubt = 0 }},
-		{"INV-13", "nor left", "leaving what stopped", p, goOnTo(t, p, doubted, reading(p, joint)), Event{Kind: Leave}, func(s *State, _ *Event) { s.Doubt = 0 }},
+		{"INV-13", "only a query", "accepting after a stop", p, with(do(t, p, dead, halted), func(s *State) { s.Held = s.Held.With(hold1) }), Event{Kind: Accept, By: Another}, func(s *State, e *Event) { s.Mode, s.Queried = Working, true }},
+		{"INV-13", "second one that agrees", "a query where a stop stands in doubt", p, do(t, p, goOnTo(t, p, doubted, reading(p, joint)), queried), Event{Kind: Accept, By: Another}, func(s *State, _ *Event) { s.Second = true }},
+		{"INV-13", "never left", "leaving what stopped", p, goOnTo(t, p, doubted, reading(p, joint)), Event{Kind: Leave}, func(s *State, _ *Event) { s.Doubt = 0 }},
 	}
 }

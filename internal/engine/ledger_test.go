@@ -41,7 +41,7 @@ func (l *ledger) take(before State, e Event) string {
 	case Read:
 		return l.read(i, e, before.Doubt == i+1)
 	case Accept:
-		return l.accept(i, e)
+		return l.accept(i, e, before.Doubt == i+1)
 	case Agree:
 		l.second = true
 	case Leave:
@@ -149,7 +149,7 @@ func (l *ledger) pass(i int, last bool) {
 	}
 }
 
-func (l *ledger) accept(i int, e Event) string {
+func (l *ledger) accept(i int, e Event, last bool) string {
 	slot := l.p.Slots[i]
 	switch {
 	case l.query != i+1:
@@ -158,12 +158,15 @@ func (l *ledger) accept(i int, e Event) string {
 		return "a query that concerns a person was accepted"
 	case slot.Crit == G && e.By == Measurer && !l.second:
 		return "a query that gates energy was accepted by the one who measured"
-	case l.needs[i] > 0 || l.stopped:
+	case l.stopped:
 		return "a stop was accepted"
+	case l.needs[i] > 0 && !l.second:
+		return "what stopped was accepted on one reading"
 	}
-	if !l.weak {
+	if !l.weak || l.needs[i] > 0 && last {
 		l.paths[slot.Path]++
 	}
+	delete(l.needs, i)
 	l.query, l.got = 0, 0
 	l.fact = l.fact.With(i)
 	return ""

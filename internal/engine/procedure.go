@@ -132,8 +132,8 @@ type State struct {
 	Held     Facts
 	Unread   Facts // left unread on purpose
 	StopAt   int   // slot plus one that the newest stop was read on, until it is mended
-	Doubt    int   // slot plus one whose stop found no fault in the set: it must pass twice running
-	Wary     bool  // so must every slot before it: two such stops stood open at once
+	Doubt    int   // slot plus one whose stop found no fault in the set, see InDoubt
+	Wary     bool  // so is every slot before it: two such stops stood open at once
 	Standing Paths // accepted queries alive
 	Clip     bool  // a shorting clip joins the HT line
 

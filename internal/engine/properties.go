@@ -25,7 +25,7 @@ var properties = []Property{
 	{"INV-11", "mains without a lamp only with every earlier hold released", lampInBeforeHolds},
 	{"INV-12", "mains comes on only while working, never after a stop, and a stop takes every release back", onlyWorking},
 	{"INV-13", "nothing is held or left between a stop and its repair", nothingAfterStop},
-	{"INV-14", "a stop is left only through a repair, and a slot in doubt is first held when it passed twice running", stopNotHeld},
+	{"INV-14", "a stop is left only through a repair, and a slot in doubt is first held when it passed twice running, or was a query that a second reading bore out", stopNotHeld},
 	{"INV-19", "what was computed from a reading falls with it", computedFalls},
 	{"INV-20", "while mains was left on nothing goes on", nothingLeftOn},
 	{"INV-22", "mains never comes on over more than five open queries, and no second one waits on a path", fewOpen},
@@ -167,12 +167,13 @@ func stopNotHeld(p *Procedure, before, after *State) bool {
 	}
 	g := gained(before, after)
 	cleared := before.Doubt > 0 && after.Doubt < before.Doubt || before.Wary && !after.Wary
-	if cleared && !(before.Again && g.Has(before.Doubt-1)) {
+	read := before.Again || before.Queried && before.Second
+	if cleared && !(read && g.Has(before.Doubt-1)) {
 		return false
 	}
 	return every(p, g, func(i int, slot *Slot) bool {
 		doubted := i == before.Doubt-1 || before.Wary && i < before.Doubt
-		return !doubted || slot.Hold || before.Again
+		return !doubted || slot.Hold || read
 	})
 }
 
@@ -203,7 +204,7 @@ func fewOpen(p *Procedure, before, after *State) bool {
 // passes without a cause; it counts as a query.
 func personsNeverOpen(p *Procedure, before, after *State) bool {
 	g := gained(before, after)
-	if after.Standing&^before.Standing == 0 || before.Doubt > 0 && g.Has(before.Doubt-1) {
+	if after.Standing&^before.Standing == 0 || before.Again && before.Doubt > 0 && g.Has(before.Doubt-1) {
 		return true
 	}
 	return every(p, g, func(_ int, slot *Slot) bool { return slot.Crit != S || slot.Lenient })

@@ -14,14 +14,21 @@ func read(p *Procedure, s State, e Event) State {
 		return s
 	case e.Verdict != Pass:
 		return stopped(p, s, i)
-	case twice(p, &s, i) && !s.Again:
+	case InDoubt(p, &s, i) && !s.Again:
 		s.Queried, s.Weak, s.Second, s.Again = false, false, false, true
 		return s
-	case i == s.Doubt-1:
-		s.Standing |= slot.Path
+	}
+	return pass(p, trusted(p, s, i), i)
+}
+
+// trusted ends the doubt of slot i, which was read twice and agreed: that its
+// stop was never explained counts as a query.
+func trusted(p *Procedure, s State, i int) State {
+	if i == s.Doubt-1 {
+		s.Standing |= p.Slots[i].Path
 		s.Doubt, s.Wary = 0, false
 	}
-	return pass(p, s, i)
+	return s
 }
 
 // pass holds slot i and what it gives. What must pass twice, or is shorted by a
@@ -30,7 +37,7 @@ func pass(p *Procedure, s State, i int) State {
 	gives := p.Slots[i].Gives
 	if gives != (Facts{}) {
 		for j := range p.Slots {
-			if gives.Has(j) && !twice(p, &s, j) && !(s.Clip && p.Slots[j].HTLine) {
+			if gives.Has(j) && !InDoubt(p, &s, j) && !(s.Clip && p.Slots[j].HTLine) {
 				s.Held = s.Held.With(j)
 			}
 		}
@@ -39,8 +46,10 @@ func pass(p *Procedure, s State, i int) State {
 	return s
 }
 
-// twice tells whether slot i must pass twice running before it is held.
-func twice(p *Procedure, s *State, i int) bool {
+// InDoubt tells whether slot i stopped the session and no fault was found: before
+// it is held it must pass twice running, or be a query that a second reading bears
+// out.
+func InDoubt(p *Procedure, s *State, i int) bool {
 	return !p.Slots[i].Hold && (i == s.Doubt-1 || s.Wary && i < s.Doubt)
 }
 
@@ -59,6 +68,7 @@ func accept(p *Procedure, s State) State {
 	if !s.Weak {
 		s.Standing |= p.Slots[i].Path
 	}
+	s = trusted(p, s, i)
 	s.Held = s.Held.With(i)
 	return s
 }

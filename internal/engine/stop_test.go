@@ -93,6 +93,21 @@ func TestAStopWithoutACauseMustPassTwiceRunning(t *testing.T) {
 	}
 }
 
+// TestWhatStoppedMayProveAQuery: else a lead that slipped would end the session
+// of a set whose good part is a query by a sheet that does not know better.
+func TestWhatStoppedMayProveAQuery(t *testing.T) {
+	p := toy()
+	s := goOnTo(t, p, do(t, p, upTo(t, p, reading(p, joint)), halted, noContact), reading(p, joint))
+	s = do(t, p, s, Event{Kind: Read, Verdict: Query, Weak: true})
+	if n, err := Step(p, s, Event{Kind: Accept, By: Another}); err == nil {
+		t.Errorf("accepted on one reading: %+v", n)
+	}
+	s = do(t, p, s, Event{Kind: Agree}, Event{Kind: Accept})
+	if !s.Held.Has(joint) || s.Doubt != 0 || s.Standing != pathOutput {
+		t.Errorf("on two readings that agree %+v, want it held and counted as a query", s)
+	}
+}
+
 func TestTheFirstOfTwoPassesOfATestThatChargesLeavesItsNodeCharged(t *testing.T) {
 	p := toy()
 	s := do(t, p, upTo(t, p, reading(p, coupling)), halted, half, waitOver, full, noContact)
@@ -118,7 +133,7 @@ func TestTwoStopsInDoubtAtOnceMakeEverythingBeforeTheLaterPassTwice(t *testing.T
 	if s.Doubt != rung25+1 || !s.Wary {
 		t.Fatalf("after two: %+v", s)
 	}
-	if !twice(p, &s, rung25) || twice(p, &s, rung60) || twice(p, &s, hold1) {
+	if !InDoubt(p, &s, rung25) || InDoubt(p, &s, rung60) || InDoubt(p, &s, hold1) {
 		t.Error("not the slots up to the later, and no hold")
 	}
 	s = goOnTo(t, p, s, reading(p, heater))

@@ -338,6 +338,10 @@ func (l *ledger) takeAccepted(r session.Record) string {
 		return c.ID + " guards a person, and was accepted"
 	case c.Crit == engine.G && !l.agreed:
 		return c.ID + " gates energy, and was accepted on one reading"
+	case l.twice == i && !l.agreed:
+		return c.ID + " had stopped, and was accepted on one reading"
+	case l.twice == i:
+		l.twice = -1
 	}
 	l.query = -1
 	return ""
@@ -405,7 +409,7 @@ var promises = []struct {
 		return l.stopped == h.after.stopped()
 	}},
 	{"what is held was read, accepted, released or given", gainsExplained},
-	{"what a stop found no fault for passes twice before it is held", func(l *ledger, h happening) bool {
+	{"what a stop found no fault for passes twice before it is held, or is a query borne out", func(l *ledger, h happening) bool {
 		return l.twice < 0 || !gainedOf(h).Has(l.twice) || l.passed >= 2
 	}},
 	{"only class E is left unread", func(l *ledger, h happening) bool {

@@ -13,28 +13,32 @@ import (
 func (s *Session) promptResolve(i int) Prompt {
 	slot := s.plan.Slots[i]
 	p := Prompt{ID: "query/" + slot.ID, Block: "query", Fields: nil}
-	p.Rows = []Row{{"Query", "could be right, and needs a cause. " + Titled(slot.Check, slot.Item)}}
-	switch slot.Check.Crit {
-	case engine.S:
-		if s.plan.Engine.Slots[i].Lenient {
-			p.Rows = append(p.Rows, Row{"Rule", "the limit is met, the condition is not good: you may answer for it with a cause; the warm test will tell"})
-			break
-		}
-		p.Rows = append(p.Rows, Row{"Rule", "this guards a person: clean the contact and measure again, or mend it and say so first (touched, its letter, what); it is never accepted"})
-	case engine.G:
-		if slot.Check.Answer == checks.Derived {
-			p.Rows = append(p.Rows, Row{"Rule", "worked out: wrong N takes one of its readings back; read it again, and where the result agrees a cause may answer"})
-			break
-		}
-		p.Rows = append(p.Rows, Row{"Rule", "accepted only after a second reading that agrees; " + secondHow})
-	case engine.E:
-		p.Rows = append(p.Rows, Row{"Rule", "you may answer for it with a cause"})
+	p.Rows = []Row{
+		{"Query", "could be right, and needs a cause. " + Titled(slot.Check, slot.Item)},
+		{"Rule", s.answeredBy(i)},
 	}
 	for n, cause := range slot.Check.Causes {
 		p.Rows = append(p.Rows, Row{fmt.Sprintf("cause %d", n+1), cause})
 	}
 	p.Rows = append(p.Rows, Row{"Type", "a fresh reading; second VALUE HOW; cause N and your own words; or park"})
 	return p
+}
+
+// answeredBy says what answers for a query of slot i.
+func (s *Session) answeredBy(i int) string {
+	check := s.plan.Slots[i].Check
+	twice := check.Crit == engine.G || engine.InDoubt(&s.plan.Engine, &s.state, i)
+	switch {
+	case check.Crit == engine.S && !s.plan.Engine.Slots[i].Lenient:
+		return "this guards a person: clean the contact and measure again, or mend it and say so first (touched, its letter, what); it is never accepted"
+	case twice && check.Answer == checks.Derived:
+		return "worked out: wrong N takes one of its readings back; read it again, and where the result agrees a cause may answer"
+	case twice:
+		return "accepted only after a second reading that agrees; " + secondHow
+	case check.Crit == engine.S:
+		return "the limit is met, the condition is not good: you may answer for it with a cause; the warm test will tell"
+	}
+	return "you may answer for it with a cause"
 }
 
 func (s *Session) answerResolve(a *Answered, line string, i int) error {
