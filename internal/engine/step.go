@@ -40,9 +40,8 @@ func (t *turn) take(m *machine, p *Procedure, e Event) error {
 	return nil
 }
 
-// settle drops what was computed from a reading that is gone, and forgets what
-// belonged to the slot that is no longer owed. The wait before a line is over
-// for all of it.
+// settle drops what falls with what is gone, and forgets what belonged to the
+// slot that is no longer owed. The wait before a line is over for all of it.
 func settle(p *Procedure, before, after State) State {
 	after.Held = uncomputed(p, after.Held, before.Held.Without(after.Held))
 	i, j := cursor(p, &before), cursor(p, &after)
@@ -55,17 +54,37 @@ func settle(p *Procedure, before, after State) State {
 	return after
 }
 
+// uncomputed leaves what still stands when the slots of lost are gone: nothing
+// that was computed from them; and of what was computed and falls by itself not
+// the readings of its own block, for nothing else of it can be read again.
 func uncomputed(p *Procedure, held, lost Facts) Facts {
-	if lost == (Facts{}) {
-		return held
-	}
-	for i := range p.Slots {
-		if held.Has(i) && p.Slots[i].From.And(lost) != (Facts{}) {
-			held = held.Without(Facts{}.With(i))
-			lost = lost.With(i)
+	for more := lost; more != (Facts{}); {
+		more = Facts{}
+		for i := range p.Slots {
+			slot := &p.Slots[i]
+			switch {
+			case held.Has(i) && slot.From.And(lost) != (Facts{}):
+				more = more.With(i)
+			case slot.Derived && slot.Life != Period && lost.Has(i):
+				if here := readHere(p, i); here.And(lost) == (Facts{}) {
+					more = more.Or(here.And(held))
+				}
+			}
 		}
+		held, lost = held.Without(more), lost.Or(more)
 	}
 	return held
+}
+
+// readHere gives the readings of i's block that it is computed from.
+func readHere(p *Procedure, i int) Facts {
+	var f Facts
+	for j := range i {
+		if p.Slots[i].From.Has(j) && p.Slots[j].Block == p.Slots[i].Block && !p.Slots[j].Hold {
+			f = f.With(j)
+		}
+	}
+	return f
 }
 
 func apply(p *Procedure, s State, e Event) State {

@@ -152,3 +152,14 @@ func TestWhatWasLeftUnreadIsAskedAgainWhenItIsVoid(t *testing.T) {
 		t.Error("it still counts as left")
 	}
 }
+
+func TestWhatWasComputedAndFallsByItselfIsComputedFromFreshReadings(t *testing.T) {
+	p := toy()
+	p.Voids = append(p.Voids, slots(drop))
+	class := Class(len(p.Voids) - 1)
+	p.Solder = append(p.Solder, false)
+	s := State{Supply: Dead, Proof: FullProof, Held: lives(p, Session, Lasting)}
+	if s = do(t, p, s, Event{Kind: Alter, Class: class}); s.Held.Has(drop) || s.Held.Has(fullHT) || !s.Held.Has(heater) {
+		t.Errorf("held after it: %v, want the readings of its block gone with it and no others", s.Held)
+	}
+}

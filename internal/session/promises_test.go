@@ -455,6 +455,10 @@ var promises = []struct {
 			return strings.HasPrefix(r.Fields["reason"], "volts on an ohms range")
 		}) || h.after.state.Supply != engine.Dead
 	}},
+	{"mains is not on at a prompt that nothing answers", func(_ *ledger, h happening) bool {
+		p := h.after.prompt
+		return !h.after.state.Supply.Energised() || len(p.Fields) > 0 || p.Word != "" || strings.HasPrefix(p.ID, "query/")
+	}},
 	{"whatever happens, something is said or asked", func(_ *ledger, h happening) bool {
 		return h.what != "line" || len(h.answered.Rows) > 0 || h.before.state != h.after.state || h.before.prompt.ID != h.after.prompt.ID
 	}},

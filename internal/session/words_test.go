@@ -249,3 +249,24 @@ func TestNewBulbOrFuseStartsTheRampAgain(t *testing.T) {
 		closed(t, r)
 	}
 }
+
+// TestNoStepHasMainsOnAndNothingToRead: the heaters' volts brought to today's
+// mains fall with the lamp's volts of the stage before, and are worked out again
+// from heater volts that are read again.
+func TestNoStepHasMainsOnAndNothingToRead(t *testing.T) {
+	for _, set := range sheets {
+		for _, bench := range benches {
+			t.Run(set+" "+bench, func(t *testing.T) {
+				r := sessiontest.NewTape(t, set, bench)
+				r.Until("ramp/ht-reservoir#50")
+				r.TakeBack("lamp-late")
+				r.Until("heaters/heater-pins")
+				if len(r.Prompt().Fields) == 0 {
+					t.Errorf("mains on, and nothing asked: %+v", r.Prompt())
+				}
+				r.Until("")
+				closed(t, r)
+			})
+		}
+	}
+}
