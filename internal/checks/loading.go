@@ -15,7 +15,8 @@ import (
 // HT side, as small changes go.
 type sources struct{ ht1, ht2, anode, screen, cathode unit.Ohm }
 
-// probe draws little beside the set, and enough for the fall to be seen.
+// probe is put across a point of the computed set, and of no other: it draws
+// little, and enough for the fall to be seen above the error of the solution.
 const probe unit.Ohm = 200e3
 
 // sourcesOf finds those of the HT line from how far a probe pulls it down. The

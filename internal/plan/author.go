@@ -11,36 +11,12 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
-// stages are all there are, in the order of the work, each in its state of the
-// supply and its part of the procedure. How the set stands in a stage is the
-// program's, so the stages are too; the steps within them are the author's.
-var stages = []struct{ name, supply, part string }{
-	{"bench", "unknown", "both"},
-	{"looking", "unknown", "open"},
-	{"openings", "dead", "open"},
-	{"mains-side", "dead", "open"},
-	{"re-form", "dead", "open"},
-	{"dead-ht", "dead", "open"},
-	{"transformer", "limited", "open"},
-	{"heaters", "limited", "open"},
-	{"next-lamp", "unknown", "open"},
-	{"ramp", "raised", "open"},
-	{"lamp-out", "dead", "open"},
-	{"first-full", "full", "open"},
-	{"spot-checks", "full", "open"},
-	{"soak", "full", "open"},
-	{"warm", "dead", "open"},
-	{"boxed", "dead", "boxed"},
-	{"boxed-start", "limited", "boxed"},
-	{"boxed-touch", "full", "boxed"},
-}
-
 // layout refuses stages that the program does not know, in another order, in
 // another state of the supply or in another part.
 func (p *Plan) layout() error {
 	last := -1
 	for _, s := range p.Procedure.Stages {
-		at := slices.IndexFunc(stages, func(x struct{ name, supply, part string }) bool { return x.name == s.Stage })
+		at := slices.IndexFunc(stages, func(x stage) bool { return x.name == s.Stage })
 		if at < 0 {
 			return fmt.Errorf("%s: INV-48: nobody can say how the set stands in a stage %q\nhint: powerup list procedures names one that has them all", s.At.Below("stage"), s.Stage)
 		}

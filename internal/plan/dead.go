@@ -8,7 +8,7 @@ import (
 // dead lays out a stage on a set without mains: one block, a line for each run
 // of checks that share a place.
 func (b *builder) dead() error {
-	block := b.p.addBlock(Block{ID: b.stage.Stage, Stage: b.stage.Stage, Stands: stands[b.stage.Stage], Note: b.stage.Note, Supply: b.supply})
+	block := b.p.addBlock(Block{ID: b.stage.Stage, Stage: b.stage.Stage, Stands: standsIn(b.stage.Stage), Note: b.stage.Note, Supply: b.supply})
 	place := ""
 	for i, step := range b.stage.Steps {
 		if step.Hold != "" {

@@ -214,7 +214,7 @@ func (b *builder) block(ps pass) {
 	if !same {
 		id := fmt.Sprintf("%s/%s", b.stage.Stage, ps.spot)
 		n = b.p.addBlock(Block{
-			ID: id, Stage: b.stage.Stage, Stands: stands[b.stage.Stage], Note: b.stage.Note, Supply: b.supply, Lamp: lamp,
+			ID: id, Stage: b.stage.Stage, Stands: standsIn(b.stage.Stage), Note: b.stage.Note, Supply: b.supply, Lamp: lamp,
 			Spot: ps.spot, Cold: ps.cold, Watch: b.supply != engine.Limited && (ps.spot == "ht-reservoir" || b.k.watch != ""),
 		})
 	}
@@ -287,7 +287,7 @@ func (b *builder) wait(ps pass, r rungReading, newRung bool) unit.Second {
 // the lamp. A single meter at another place cannot give them: it reads the
 // outlet before and after instead.
 func (b *builder) withMains(r rungReading, block int) {
-	if b.k.one() && b.p.Blocks[block].Spot != atLampBox {
+	if b.k.one() && !b.p.Blocks[block].AtLampBox() {
 		return
 	}
 	with := []string{"set-volts"}

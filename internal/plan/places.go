@@ -6,6 +6,9 @@ const (
 	byEye     = ""
 )
 
+// AtLampBox tells whether the block's readings are made at the lamp box.
+func (b *Block) AtLampBox() bool { return b.Spot == atLampBox }
+
 // liveSpots tells where the meter's leads are for an energised check.
 var liveSpots = map[string]string{
 	"set-volts": atLampBox, "lamp": atLampBox, "lamp-early": atLampBox, "lamp-late": atLampBox,

@@ -33,7 +33,7 @@ func (s *Session) isMains(v unit.Volt) bool {
 // bracket takes back what was judged by the outlet's volts of before, where
 // those of after do not agree: nobody knows what the set had meanwhile (INV-16).
 func (s *Session) bracket(a *Answered, block int, before unit.Volt) {
-	if before == 0 || s.plan.Blocks[block].Spot == "lamp-box" || agree(float64(before), float64(s.mainsRead), volts("outlet-agree")/100) {
+	if before == 0 || s.plan.Blocks[block].AtLampBox() || agree(float64(before), float64(s.mainsRead), volts("outlet-agree")/100) {
 		return
 	}
 	held := s.state.Held

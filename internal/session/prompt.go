@@ -135,7 +135,7 @@ func (s *Session) raiseRows(i int) []Row {
 		return nil
 	}
 	text := "the variable transformer " + s.raiseText(slot.Rung)
-	if s.oneMeter() && s.plan.Blocks[slot.Block].Spot != "lamp-box" {
+	if s.oneMeter() && !s.plan.Blocks[slot.Block].AtLampBox() {
 		text += "; by its scale as read before"
 	}
 	return []Row{{"Raise", text}}
