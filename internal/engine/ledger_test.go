@@ -226,6 +226,11 @@ func (l *ledger) leave(i int, e Event) string {
 
 // retract takes back a reading and what was decided by it.
 func (l *ledger) retract(i int) {
+	for j, slot := range l.p.Slots {
+		if l.fact.Has(i) && slot.Hold && j > i {
+			l.fact = l.fact.Without(slots(j))
+		}
+	}
 	l.fact = l.fact.Without(l.p.Slots[i].Gives.With(i))
 	l.query, l.got = 0, 0
 }

@@ -40,6 +40,14 @@ func (f Facts) And(g Facts) Facts {
 // Covers tells whether every slot of g is in f.
 func (f Facts) Covers(g Facts) bool { return g.Without(f) == Facts{} }
 
+// from gives the slots of f from slot i on.
+func (f Facts) from(i int) Facts {
+	for j := range i {
+		f[j/64] &^= 1 << (j % 64)
+	}
+	return f
+}
+
 // Nodes is one bit a capacitor section, rail or plug pair of the set.
 type Nodes uint16
 
@@ -158,6 +166,17 @@ func (s State) pluggedIn() bool {
 
 // proved tells whether the set is proved dead for hands to work inside.
 func (s State) proved() bool { return s.Supply == Dead && s.Proof == FullProof }
+
+// Sources gives the readings of slot i's own stage that it is computed from.
+func (p *Procedure) Sources(i int) Facts {
+	var f Facts
+	for j := range i {
+		if p.Slots[i].From.Has(j) && p.Blocks[p.Slots[j].Block].Stage == p.Blocks[p.Slots[i].Block].Stage {
+			f = f.With(j)
+		}
+	}
+	return f
+}
 
 // supply gives the supply that slot i is read in.
 func (p *Procedure) supply(i int) Supply { return p.Blocks[p.Slots[i].Block].Supply }

@@ -41,7 +41,7 @@ func randomProcedure(t *rapid.T) *Procedure {
 			p.Slots[i].From = slots(rapid.IntRange(0, i).Draw(t, "from"))
 		}
 		if p.fromFault(i) != "" {
-			p.Slots[i].From = Facts{}
+			p.Slots[i].From, p.Slots[i].Derived = Facts{}, false
 		}
 	}
 	for range rapid.IntRange(1, 4).Draw(t, "classes") {

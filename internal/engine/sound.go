@@ -86,8 +86,11 @@ func (p *Procedure) orderFault(i int) string {
 
 func (p *Procedure) fromFault(i int) string {
 	s := &p.Slots[i]
-	if s.From != (Facts{}) && !s.Derived {
+	switch {
+	case s.From != (Facts{}) && !s.Derived:
 		return "it is read, and computed too"
+	case s.Derived && !s.Optional && p.Sources(i) == (Facts{}):
+		return "it is computed from nothing of its own stage, and nothing could be read again where it gives no value"
 	}
 	for j := range MaxSlots {
 		if s.From.Has(j) && (j >= i || p.Slots[j].Life == Period) {

@@ -43,6 +43,8 @@ func TestSoundRefusesWhatStepCouldHangInOrBeMisledBy(t *testing.T) {
 		{func(p *Procedure) { p.Slots[fullHT].From = slots(rung60) }, "it is read, and computed too"},
 		{func(p *Procedure) { p.Slots[drop].From = slots(drop) }, "not read before it"},
 		{func(p *Procedure) { p.Slots[drop].From = slots(fullVolts) }, "lapses with the period"},
+		{func(p *Procedure) { p.Slots[drop].From, p.Slots[drop].Optional = Facts{}, false }, "nothing of its own stage"},
+		{func(p *Procedure) { p.Slots[drop].From, p.Slots[drop].Optional = slots(rung60), false }, "nothing of its own stage"},
 		{func(p *Procedure) { p.Slots[tool].Gives = slots(99) }, "gives what does not exist"},
 		{func(p *Procedure) { p.Slots[tool].Gives = slots(len(p.Slots)) }, "gives what does not exist"},
 		{func(p *Procedure) { p.Slots[tool].Gives = slots(joint); p.Slots[joint].Block = -1 }, "gives what does not exist"},

@@ -110,8 +110,8 @@ func mend(p *Procedure, s State, e Event) State {
 }
 
 // retract ends slot i and what may have been decided by it: what it gave, the
-// rest of its line, what was read after it on its path, and what was judged by a
-// window that followed from any of these.
+// rest of its line, what was read after it on its path, what was judged by a
+// window that followed from any of these, and the holds that were released after.
 func retract(p *Procedure, s State, i int) State {
 	f := p.Slots[i].Gives.With(i)
 	for j := i + 1; j < len(p.Slots); j++ {
@@ -122,8 +122,12 @@ func retract(p *Procedure, s State, i int) State {
 	}
 	before := s.Held
 	s = void(p, s.unasked(), f)
-	if s.Held != before {
-		s.Held = s.Held.Without(p.AfterStop)
+	gone := before.Without(s.Held)
+	for j := range p.Slots {
+		if gone.Has(j) {
+			s.Held = s.Held.Without(p.AfterStop.from(j))
+			break
+		}
 	}
 	return s
 }

@@ -111,7 +111,8 @@ func TestWhatWasTakenBackTakesWithItWhatWasDecidedByIt(t *testing.T) {
 	}{
 		{insulation, slots(insulation, coupling, idleLamp, coldPeak, hold1, hold2), "the rest of its line, what was read after it on its path, what was judged by a window that follows from it, the releases"},
 		{joint, slots(joint, fullHT, drop, hold1, hold2), "nothing before it, and what was computed from what is gone"},
-		{rung60, slots(rung60, look, hold1, hold2), "what it gave"},
+		{rung60, slots(rung60, look, hold2), "what it gave, and no release before it"},
+		{coldPeak, slots(coldPeak), "no release before it"},
 	} {
 		s := atEnd(t, p)
 		n := do(t, p, s, Event{Kind: Retract, Slot: c.slot})

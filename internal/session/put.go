@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
@@ -150,55 +149,4 @@ func (s *Session) tellStop(a *Answered, r Reading, by *judged) {
 	if s.state.Mode == engine.Stopped {
 		a.Rows = append(a.Rows, s.stoppedRows()...)
 	}
-}
-
-// runDerived judges what is computed from readings as soon as it is owed.
-func (s *Session) runDerived(a *Answered) {
-	for s.phase == working && s.told == nil && s.state.Mode == engine.Working && !s.state.Queried {
-		todo := s.todo()
-		if todo.Act == engine.Enter && s.absent(todo.Slot) {
-			s.leaveAbsent(a, todo.Slot)
-			continue
-		}
-		if todo.Act != engine.Enter || s.plan.Slots[todo.Slot].Check.Answer != checks.Derived {
-			return
-		}
-		if err := s.derive(a, todo.Slot); err != nil {
-			a.say("Missing", err.Error())
-			return
-		}
-	}
-}
-
-// absent tells whether the set has no such part, as an earlier reading showed.
-func (s *Session) absent(i int) bool {
-	if !s.plan.Engine.Slots[i].MayLack {
-		return false
-	}
-	_, err := s.window(i)
-	return errors.Is(err, checks.ErrAbsent)
-}
-
-func (s *Session) leaveAbsent(a *Answered, i int) {
-	_ = s.step(engine.Event{Kind: engine.Leave, Absent: true}) // the slot may lack: never refused
-	a.record("no-such-part", "slot", s.plan.Slots[i].ID)
-}
-
-func (s *Session) derive(a *Answered, i int) error {
-	slot := s.plan.Slots[i]
-	q, err := slot.Check.Derive(s.caseOf(i))
-	if err != nil {
-		if slot.Check.Crit == engine.E {
-			return s.leave(a, i)
-		}
-		return fmt.Errorf("%s cannot be worked out: %w", slot.Check.Title, err)
-	}
-	w, err := s.window(i)
-	if err != nil {
-		return err
-	}
-	shown := meter.Read(q.Value, 0)
-	j := judge(w, shown, slot.Check.Crit)
-	raw := strings.Join(slot.Check.Inputs, " ")
-	return s.put(a, Reading{Slot: i, Prompt: "derived", Raw: raw, Value: q, Verdict: j.Verdict, Reason: j.Reason}, &judged{window: w, shown: shown})
 }

@@ -219,7 +219,7 @@ func (i Instant) since(earlier Instant) time.Duration {
 }
 
 func seconds(figure string) time.Duration {
-	return time.Duration(limits.Lookup(figure).Value.Value * float64(time.Second))
+	return duration(unit.Second(limits.Lookup(figure).Value.Value))
 }
 
 // due gives the instant from which the owed line may be read.
@@ -230,19 +230,35 @@ func (s *Session) due() (Instant, bool) {
 		return s.proofAt.plus(seconds("rebound-wait")), true
 	case engine.Enter:
 		line := s.plan.Lines[s.plan.Slots[todo.Slot].Line]
-		if line.Wait == 0 {
+		switch {
+		case line.Wait == 0:
 			return Instant{}, false
+		case s.plan.Slots[line.Slots[0]].After > 0:
+			return s.powerAt.plus(max(duration(line.Wait), s.apart(line))), true
 		}
-		wait := time.Duration(float64(line.Wait) * float64(time.Second))
-		if s.plan.Slots[line.Slots[0]].After > 0 {
-			return s.powerAt.plus(wait), true
-		}
-		return s.readAt.plus(wait), true
+		return s.readAt.plus(duration(line.Wait)), true
 	case engine.SwitchOn:
 		cold := s.plan.Blocks[todo.Block].Cold
-		return s.entryAt.plus(time.Duration(float64(cold) * float64(time.Second))), cold > 0
+		return s.entryAt.plus(duration(cold)), cold > 0
 	}
 	return Instant{}, false
+}
+
+// apart is how long after mains came on the line stands off from the readings
+// before it in its series: one that was late moves those behind it.
+func (s *Session) apart(line plan.Line) time.Duration {
+	var longest time.Duration
+	for _, i := range line.Slots {
+		slot := s.plan.Slots[i]
+		for _, v := range s.values {
+			earlier := s.plan.Slots[v.slot]
+			if v.at < s.powerAt.Mono || earlier.Block != slot.Block || keyOf(earlier) != keyOf(slot) || earlier.After == 0 || earlier.After >= slot.After {
+				continue
+			}
+			longest = max(longest, v.at-s.powerAt.Mono+duration(slot.After-earlier.After))
+		}
+	}
+	return longest
 }
 
 func (i Instant) plus(d time.Duration) Instant {

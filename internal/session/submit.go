@@ -210,5 +210,6 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	s.proofAt, s.powerAt, s.rungAt, s.readAt = now, now, now, now
 	s.tries, s.cautioned = map[string]int{}, map[string]bool{}
 	s.forgetSupply()
+	s.forgetTimes()
 	return a
 }

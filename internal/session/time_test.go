@@ -57,7 +57,7 @@ func TestClockSetBackVoidsWhatStandsForADay(t *testing.T) {
 
 func TestWholeLineWaitsAfterACorrection(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "one-meter")
-	r.Until("transformer/lamp-box@300s")
+	r.Until("transformer/half-b@300s")
 	r.TakeBack("lamp-late")
 	r.Until("power")
 	r.Say("power")

@@ -15,7 +15,7 @@ import (
 // value is what a held reading has shown, for the windows that follow from it.
 type value struct {
 	slot    int
-	at      time.Duration // when it was read
+	at      time.Duration // when it was read, by this session's clock; before: negative
 	minutes int           // of the energised time at full mains; -1: not in one of a series
 	q       unit.Quantity
 }
@@ -29,6 +29,14 @@ func (s *Session) step(e engine.Event) error {
 	lost := before.Without(n.Held)
 	s.drop(func(v value) bool { return lost.Has(v.slot) })
 	return err
+}
+
+// forgetTimes: the clock that told when the values were read has stopped.
+func (s *Session) forgetTimes() {
+	s.values = slices.Clone(s.values)
+	for i := range s.values {
+		s.values[i].at = -1
+	}
 }
 
 func (s *Session) drop(lost func(value) bool) {
