@@ -189,7 +189,7 @@ func (l *ledger) power(b int) string {
 		return "mains came on over a charged node"
 	case !l.fact.Covers(block.Gate):
 		return fmt.Sprintf("mains came on at %s without %v", block.ID, block.Gate.Without(l.fact))
-	case l.proof < LeadProof && (l.where == 0 || l.p.Blocks[l.where-1].Lead != block.Lead):
+	case l.proof == HalfProof, l.proof == NoProof && (l.where == 0 || l.p.Blocks[l.where-1].Lead != block.Lead):
 		return "mains came on without a proof and without the leads where they were"
 	case block.Wait && !l.waited:
 		return "mains came on before the time off was over"

@@ -168,9 +168,10 @@ func liveWork(p *Procedure, s *State, i int) Act {
 }
 
 // sameLead tells whether nothing inside the set moves between the block the
-// leads are on and block b, so that no proof is owed between them.
+// leads are on and block b, so that no proof is owed between them. A proof that
+// was begun has moved them.
 func sameLead(p *Procedure, s *State, b int) bool {
-	return s.Block > 0 && s.Supply != Dead && s.Unproved == 0 && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
+	return s.Block > 0 && s.Supply != Dead && s.Proof == NoProof && s.Unproved == 0 && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
 }
 
 // tooMany tells whether the open queries hold the session: one of them is to be

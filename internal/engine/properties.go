@@ -258,5 +258,5 @@ func onFromProof(p *Procedure, before, after *State) bool {
 	if !comesOn(before, after) || before.Supply == Dead {
 		return true
 	}
-	return before.Block > 0 && p.Blocks[before.Block-1].Lead == p.Blocks[after.Block-1].Lead
+	return before.Block > 0 && before.Proof == NoProof && p.Blocks[before.Block-1].Lead == p.Blocks[after.Block-1].Lead
 }

@@ -149,6 +149,7 @@ func moreTransitions() []transition {
 		{"INV-37", "a gate left unread", dead(tool), with(dead(tool), func(s *State) { s.Unread = slots(coupling) }), func(_, a *State) { a.Unread = slots(joint) }},
 		{"INV-37", "a reading left that the procedure needs", dead(tool), with(dead(tool), func(s *State) { s.Unread = slots(coldPeak) }), func(_, a *State) { a.Unread = slots(joint) }},
 		{"INV-48", "mains in a set nobody proved", State{}, on(2), func(b, _ *State) { b.Supply = Dead }},
+		{"INV-48", "mains straight from a proof that was begun", State{Block: 3, Proof: HalfProof}, on(2), func(b, _ *State) { b.Proof = NoProof }},
 		{"INV-48", "mains straight to other leads", on(2), on(3), func(b, _ *State) { b.Block = 4 }},
 	}
 }

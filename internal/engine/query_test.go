@@ -14,7 +14,7 @@ func TestAQueryIsForgottenWithTheStateItWasReadIn(t *testing.T) {
 	}{
 		{"the proof lapsed: prove, then read again", inDead, []Event{lapsed}, ProveFull},
 		{"the plug was pulled: mains, then read again", live, []Event{plugOut}, SwitchOn},
-		{"a proof began", live, []Event{half}, SwitchOn},
+		{"a proof began", live, []Event{half}, ProveSecond},
 		{"the session was interrupted", live, []Event{{Kind: Interrupt}}, Enter},
 		{"aborted", inDead, []Event{{Kind: Abort}}, ProveFull},
 		{"a node was not dead", inDead, []Event{{Kind: ProveNode}}, ProveFull},
