@@ -78,7 +78,7 @@ func (l *ledger) take(r session.Record, h happening) string {
 		case "proof-over":
 			l.half, l.full, l.short = false, false, false
 		case "live-idle":
-			l.on = false // or nobody knows: it counts as live
+			l.on = l.on && l.stopped // or nobody knows: it counts as live; after a stop it is on until the plug is out
 		}
 	case "abort", "resume":
 		l.unproved()
