@@ -58,7 +58,7 @@ func heaterChecks() []Check {
 		},
 		{
 			ID: "heater-tap", Title: "Heater volts brought to today's mains", Short: "tap", Crit: engine.G, Supply: engine.Limited, Answer: Derived,
-			Kind: unit.KindVolt, Inputs: []string{"heater-volts"},
+			Kind: unit.KindVolt, Inputs: []string{"lamp-heaters", "heater-volts"}, // the lamp: what the set had, where one meter reads both
 			Method:  "Heater volts times mains over set volts: what the heaters get once the lamp is out.",
 			Meaning: "the tap is too low for today's mains",
 			Danger:  limits.High,

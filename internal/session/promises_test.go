@@ -84,8 +84,8 @@ var promises = []struct {
 		idle := sinceBoth(h.now, l.entryAt) > 15*time.Minute || (l.full || l.short) && sinceBoth(h.now, l.proofAt) > time.Hour
 		return h.what != "line" || !idle || h.before.state.Proof == engine.NoProof || h.after.state.Supply != engine.Dead
 	}},
-	{"mains is not left on for half an hour", func(l *ledger, h happening) bool {
-		return h.what != "line" || sinceBoth(h.now, l.entryAt) <= 30*time.Minute || !h.after.state.Supply.Energised()
+	{"mains is not left on for half an hour, but where a stop has said to pull the plug", func(l *ledger, h happening) bool {
+		return h.what != "line" || h.after.stopped() || sinceBoth(h.now, l.entryAt) <= 30*time.Minute || !h.after.state.Supply.Energised()
 	}},
 	{"what stands for a day does not stand longer", func(l *ledger, h happening) bool {
 		for i, slot := range l.plan.Slots {

@@ -175,6 +175,20 @@ func TestOutletThatMovedTakesBackWhatWasReadBetween(t *testing.T) {
 	}
 }
 
+// TestVoltsNobodyKnowsAreReadAgain: without the outlet's volts nothing tells what
+// the heaters have at whole mains, and one meter reads the lamp at another place.
+func TestVoltsNobodyKnowsAreReadAgain(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "one-meter")
+	r.Until("heaters/heater-pins")
+	r.Until("proof-quick")
+	r.Say("9.31 0.2 0.2 0.2 9.31 t 0")
+	r.Until("heaters/lamp-box")
+	r.Until("")
+	if r.Result() != session.Tested {
+		t.Errorf("the session ended %v", r.Result())
+	}
+}
+
 // TestToolStaysOnForALargeCapacitor: 232 µF from 428 V to 10 V through 10 kΩ
 // takes 8.7 s (computed, R C ln(V0/V)).
 func TestToolStaysOnForALargeCapacitor(t *testing.T) {
