@@ -115,7 +115,7 @@ func (s *Session) promptClose() Prompt {
 const toldClose = "close told"
 
 func (s *Session) answerClose(a *Answered, line string) error {
-	told := s.ask().Word == toldClose && line == toldClose
+	told := s.asked.Word == toldClose && line == toldClose
 	if !told {
 		if err := s.word(line, "close"); err != nil {
 			return err

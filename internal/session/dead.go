@@ -27,7 +27,7 @@ func (s *Session) answerLeadProof(a *Answered, line string) error {
 // answerProof reads a line of a proof. What is not dead sends it back to its
 // beginning: only discharging and proving go on.
 func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
-	p := s.ask()
+	p := s.asked
 	if p.Word != "" {
 		word, rest, _ := strings.Cut(line, " ")
 		if err := s.word(word, p.Word); err != nil {
@@ -193,7 +193,7 @@ func (s *Session) proveNodes(a *Answered, words []string) error {
 }
 
 func (s *Session) answerNodes(a *Answered, line string) error {
-	p := s.ask()
+	p := s.asked
 	words, err := split(p, line)
 	if err != nil {
 		return err

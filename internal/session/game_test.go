@@ -64,9 +64,6 @@ func (g *game) play(events int) {
 	g.events = events
 	for n := 0; n < events && g.s.Result() != session.Tested; n++ {
 		g.turn()
-		if n%64 == 40 {
-			g.replays()
-		}
 	}
 	if g.rnd.IntN(2) == 0 && g.s.Result() != session.Tested {
 		g.finish()

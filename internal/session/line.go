@@ -16,7 +16,7 @@ import (
 
 // answerLine judges the readings of a line from left to right.
 func (s *Session) answerLine(a *Answered, line string) error {
-	p := s.ask()
+	p := s.asked
 	if line == "keep" {
 		return s.keep(a)
 	}
@@ -334,7 +334,7 @@ func (s *Session) keep(a *Answered) error {
 	}
 	words := append([]string{s.slip}, s.pending...)
 	s.slip, s.pending = "", nil
-	return s.take(a, s.ask(), words, true)
+	return s.take(a, s.asked, words, true)
 }
 
 // isUnit tells whether a word is a unit that a space has parted from its number.

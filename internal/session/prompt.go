@@ -32,8 +32,10 @@ type Field struct {
 }
 
 // Prompt gives what is asked now.
-func (s *Session) Prompt() Prompt {
-	p := s.ask()
+func (s *Session) Prompt() Prompt { return s.shown(s.ask()) }
+
+// shown is a prompt with its cautions, its wait and how often it was tried.
+func (s *Session) shown(p Prompt) Prompt {
 	p.Rows = append(s.cautionRows(p), p.Rows...)
 	if n := s.tries[p.ID]; n > 0 {
 		p.ID = fmt.Sprintf("%s~%d", p.ID, n+1)

@@ -62,7 +62,7 @@ func (s *Session) answerResolve(a *Answered, line string, i int) error {
 	}
 	rest2 := s.pending
 	s.pending = nil
-	if err := s.takeOne(a, s.ask().ID, i, line); err != nil {
+	if err := s.takeOne(a, s.asked.ID, i, line); err != nil {
 		s.pending = rest2
 		return err
 	}

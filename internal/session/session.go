@@ -28,9 +28,11 @@ type Session struct {
 	state engine.State
 	told  *alteration // waits for its word; nil: none
 	phase phase
+	asked Prompt    // what the newest line answers
 	wrote []Reading // every reading taken, by number less one
 
 	values    []value                    // of held readings, oldest first
+	byCheck   map[string]unit.Quantity   // as taken gives them; nil: to be gathered
 	rungVolts map[unit.Percent]unit.Volt // at the set, by rung, for a single meter that has moved on
 	mainsRead unit.Volt                  // today's; 0: not read
 	shownHT   bool                       // the meter at the reservoir has shown HT since mains came on and since it was last turned to a.c.

@@ -16,12 +16,12 @@ func (s *Session) Submit(line string, now Instant) Answered {
 	var a Answered
 	before := s.todo()
 	fired := s.fire(now)
-	asked := s.Prompt()
-	id := asked.ID
+	s.asked = s.ask()
+	asked := s.shown(s.asked)
 	for _, caution := range s.cautionsOf(asked) {
 		s.cautioned[caution] = true
 	}
-	a.record("entry", "at", id, "say", line)
+	a.record("entry", "at", asked.ID, "say", line)
 	a.Records = append(a.Records, fired...)
 	s.counts.Lines++
 	if s.todo() != before && len(fired) > 0 && changesWork(fired) {
@@ -108,7 +108,7 @@ func (s *Session) answer(a *Answered, line string) error {
 
 // help tells the present prompt in full.
 func (s *Session) help(a *Answered) {
-	for n, f := range s.ask().Fields {
+	for n, f := range s.asked.Fields {
 		if f.Slot >= 0 {
 			a.Rows = append(a.Rows, s.slotRows(f.Slot, n == 0)...)
 		}

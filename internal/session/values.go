@@ -40,7 +40,7 @@ func (s *Session) forgetTimes() {
 }
 
 func (s *Session) drop(lost func(value) bool) {
-	s.values = slices.DeleteFunc(slices.Clone(s.values), lost)
+	s.values, s.byCheck = slices.DeleteFunc(slices.Clone(s.values), lost), nil
 }
 
 // remember makes the value of a held reading available to the windows that
@@ -58,7 +58,7 @@ func (s *Session) remember(r Reading) {
 		v.minutes = int(math.Round((r.mono - s.powerAt.Mono).Minutes()))
 	}
 	s.drop(func(old value) bool { return old.slot == r.Slot })
-	s.values = append(s.values, v)
+	s.values, s.byCheck = append(s.values, v), nil
 	s.seenLive(slot, v)
 }
 
@@ -105,6 +105,13 @@ func (s *Session) setVolts(rung unit.Percent) unit.Volt {
 // taken are the values of held readings by check[@item]. Neither a look through
 // the lamp nor a later pass of the ramp stands for full mains.
 func (s *Session) taken() map[string]unit.Quantity {
+	if s.byCheck == nil {
+		s.byCheck = s.gathered()
+	}
+	return s.byCheck
+}
+
+func (s *Session) gathered() map[string]unit.Quantity {
 	out := map[string]unit.Quantity{}
 	for _, rank := range []int{looked, ramped, counts} {
 		for _, v := range s.values {
