@@ -103,7 +103,7 @@ func faultsOf(p *Procedure, s State) []string {
 	note(on && s.Unproved != 0, "mains is on over a charged node")
 	note((s.Supply == Dead) != (s.Proof >= LeadProof), "dead without a proof, or a proof without dead")
 	note(s.Supply == Dead && s.Block != 0, "dead, with leads where they were live")
-	note((s.Unproved == 0) != (s.Line == 0), "a charged node of no line")
+	note(s.Line != 0 && (s.Unproved == 0 || i < 0 || p.Slots[i].Line != s.Line-1), "leads on a line that has charged nothing, or is not owed")
 	note(s.Queried && (s.Mode != Working || i < 0 || Next(p, s).Act != Resolve), "a query that nobody can answer")
 	note(!s.Queried && (s.Weak || s.Second), "marks of a query without one")
 	note(s.Again && (i < 0 || !InDoubt(p, &s, i)), "passed once of twice, and twice is not wanted")

@@ -78,7 +78,7 @@ func meansNothing(p *Procedure, s *State, e Event) bool {
 	case Alter, Mend:
 		return int(e.Class) >= len(p.Voids)
 	case Retract:
-		return e.Slot < 0 || e.Slot >= len(p.Slots) || p.Slots[e.Slot].Hold
+		return e.Slot < 0 || e.Slot >= len(p.Slots) || p.Slots[e.Slot].Hold || p.Slots[e.Slot].Derived
 	case ClipOn:
 		return s.Clip
 	case ClipOff:
@@ -142,7 +142,7 @@ func halfProof(_ *Procedure, s *State, e Event) bool {
 	case FullProof:
 		return s.Proof != HalfProof || !s.Waited
 	case LeadProof:
-		return s.Block == 0 || s.Mode != Working
+		return s.Block <= 0 || s.Mode != Working
 	}
 	return false
 }

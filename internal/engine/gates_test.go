@@ -163,11 +163,12 @@ func liveRefusals(t *testing.T) []refusal {
 		{"INV-00", "", "a clip that is on already", p, clipped, Event{Kind: ClipOn}, func(s *State, _ *Event) { s.Clip = false }},
 		{"INV-00", "", "no clip to take off", p, State{}, Event{Kind: ClipOff}, func(s *State, _ *Event) { s.Clip = true }},
 		{"INV-00", "", "taking back what no procedure has", p, State{}, Event{Kind: Retract, Slot: len(p.Slots)}, func(_ *State, e *Event) { e.Slot = 0 }},
+		{"INV-00", "", "taking back what is worked out", p, State{}, Event{Kind: Retract, Slot: drop}, func(_ *State, e *Event) { e.Slot = tool }},
 		{"INV-00", "", "taking back a hold", p, State{}, Event{Kind: Retract, Slot: hold1}, func(_ *State, e *Event) { e.Slot = tool }},
 		{"INV-12", "", "taking back a reading after a stop", p, State{Mode: Stopped, StopAt: 1}, Event{Kind: Retract}, func(s *State, _ *Event) { s.Mode = Working }},
 		{"INV-37", "", "left as lacking what every set has", p, upTo(t, p, reading(p, coupling)), Event{Kind: Leave, Absent: true}, func(_ *State, e *Event) { *e = read1 }},
 		{"INV-48", "leads move", "mains elsewhere straight from mains", p, with(on, func(s *State) { s.Held = s.Held.With(idleLamp) }), mainsOn, func(s *State, _ *Event) { s.Block = 4 }},
-		{"INV-48", "", "mains at the same leads with a proof begun", p, with(toIdle, func(s *State) { s.Supply, s.Proof, s.Block = Unknown, HalfProof, 3 }), mainsOn, func(s *State, _ *Event) { s.Proof = NoProof }},
+		{"INV-48", "", "mains at the same leads with a proof begun", p, with(toIdle, func(s *State) { s.Supply, s.Proof, s.Block = Unknown, HalfProof, Moved }), mainsOn, func(s *State, _ *Event) { s.Proof, s.Block = NoProof, 3 }},
 		{"INV-48", "", "mains in a set nobody proved", p, with(toIdle, func(s *State) { s.Supply, s.Proof = Unknown, NoProof }), mainsOn, func(s *State, _ *Event) { s.Block = 3 }},
 	}
 }

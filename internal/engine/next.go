@@ -33,35 +33,40 @@ type Todo struct {
 func Cursor(p *Procedure, s State) int { return cursor(p, &s) }
 
 func cursor(p *Procedure, s *State) int {
+	first := -1
 	for w := range s.Held {
 		for owe := ^(s.Held[w] | s.Unread[w]); owe != 0; owe &= owe - 1 {
 			i := 64*w + bits.TrailingZeros64(owe)
 			if i >= len(p.Slots) {
-				return -1
+				return first
 			}
-			if p.Slots[i].Life != Period || lineOwes(p, s, i) {
-				return i
+			slot := &p.Slots[i]
+			if slot.Life == Period {
+				continue
+			}
+			if first < 0 {
+				first = i
+			}
+			if !slot.Derived {
+				return min(first, lineBegins(p, s, i))
 			}
 		}
 	}
-	return -1
+	return first
 }
 
 func owed(s *State, i int) bool { return !s.Held.Has(i) && !s.Unread.Has(i) }
 
-// lineOwes tells whether a slot that outlives its period is owed on i's line.
-func lineOwes(p *Procedure, s *State, i int) bool {
-	line := p.Slots[i].Line
+// lineBegins is the first slot that is owed on i's line, i being owed: those of
+// the period are owed with any other that is read.
+func lineBegins(p *Procedure, s *State, i int) int {
 	first := i
-	for first > 0 && p.Slots[first-1].Line == line {
-		first--
-	}
-	for j := first; j < len(p.Slots) && p.Slots[j].Line == line; j++ {
-		if p.Slots[j].Life != Period && !p.Slots[j].Derived && owed(s, j) {
-			return true
+	for j := i - 1; j >= 0 && p.Slots[j].Line == p.Slots[i].Line; j-- {
+		if p.Slots[j].Life == Period && owed(s, j) {
+			first = j
 		}
 	}
-	return false
+	return first
 }
 
 // Next is the only order of work there is. Step accepts every act it returns,
@@ -133,8 +138,11 @@ func provedThen(s *State, act Act) Act {
 // bench needs no state of the set, but nothing is done at a set that mains was
 // on before the next proof.
 func bench(p *Procedure, s *State, i int) Act {
-	if s.Block > 0 {
+	switch {
+	case s.Block > 0:
 		return ProveLead
+	case s.Block == Moved:
+		return provedThen(s, ask(p, s, i))
 	}
 	return ask(p, s, i)
 }
@@ -168,10 +176,9 @@ func liveWork(p *Procedure, s *State, i int) Act {
 }
 
 // sameLead tells whether nothing inside the set moves between the block the
-// leads are on and block b, so that no proof is owed between them. A proof that
-// was begun has moved them.
+// leads are on and block b, so that no proof is owed between them.
 func sameLead(p *Procedure, s *State, b int) bool {
-	return s.Block > 0 && s.Supply != Dead && s.Proof == NoProof && s.Unproved == 0 && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
+	return s.Block > 0 && s.Supply != Dead && s.Unproved == 0 && p.Blocks[s.Block-1].Lead == p.Blocks[b].Lead
 }
 
 // tooMany tells whether the open queries hold the session: one of them is to be

@@ -8,9 +8,9 @@ type place struct {
 	cursor   int16 // the owed slot; the number of slots: none is
 	mode     Mode
 	supply   Supply
-	block    uint8
+	block    int16
 	proof    Proof
-	unproved Nodes
+	unproved bool // which node makes no difference
 	line     int16
 	stopAt   int16 // only that there was a stop, where no doubt can follow from it: 1
 	doubt    int16
@@ -33,7 +33,7 @@ func (v *view) place(s *State) place {
 		stop = min(stop, 1)
 	}
 	q := place{
-		int16(c), s.Mode, s.Supply, uint8(s.Block), s.Proof, s.Unproved, int16(s.Line), int16(stop), int16(s.Doubt), s.Standing, 0,
+		int16(c), s.Mode, s.Supply, int16(s.Block), s.Proof, s.Unproved != 0, int16(s.Line), int16(stop), int16(s.Doubt), s.Standing, 0,
 	}
 	for k, b := range s.bits() {
 		if *b {
@@ -52,11 +52,14 @@ type beyond struct {
 // state is one of the states of place q.
 func (v *view) state(q place, b beyond) State {
 	s := State{
-		Mode: q.mode, Supply: q.supply, Block: int(q.block), Proof: q.proof, Unproved: q.unproved, Line: int(q.line),
+		Mode: q.mode, Supply: q.supply, Block: int(q.block), Proof: q.proof, Line: int(q.line),
 		Doubt: int(q.doubt), Standing: q.standing,
 	}
 	for k, bit := range s.bits() {
 		*bit = q.flags&(1<<k) != 0
+	}
+	if q.unproved {
+		s.Unproved = 1
 	}
 	c := int(q.cursor)
 	s.Held = v.before[c]

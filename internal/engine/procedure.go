@@ -1,5 +1,7 @@
 package engine
 
+import "math/bits"
+
 // MaxSlots is how many readings a procedure may unroll to.
 const MaxSlots = 64 * len(Facts{})
 
@@ -37,13 +39,36 @@ func (f Facts) And(g Facts) Facts {
 	return f
 }
 
+// meets tells whether both have a slot.
+func (f Facts) meets(g Facts) bool {
+	for i := range f {
+		if f[i]&g[i] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// each goes through the slots of f in their order.
+func (f Facts) each(yield func(int) bool) {
+	for w, word := range f {
+		for ; word != 0; word &= word - 1 {
+			if !yield(64*w + bits.TrailingZeros64(word)) {
+				return
+			}
+		}
+	}
+}
+
 // Covers tells whether every slot of g is in f.
 func (f Facts) Covers(g Facts) bool { return g.Without(f) == Facts{} }
 
 // from gives the slots of f from slot i on.
 func (f Facts) from(i int) Facts {
-	for j := range i {
-		f[j/64] &^= 1 << (j % 64)
+	w := i / 64
+	clear(f[:min(w, len(f))])
+	if w < len(f) {
+		f[w] &= ^uint64(0) << (i % 64)
 	}
 	return f
 }
@@ -128,15 +153,19 @@ const (
 	FullProof
 )
 
+// Moved is a Block: mains was just on, and a proof since has found volts or is in
+// its middle. Its points were read with the leads; only a whole proof ends it.
+const Moved = -1
+
 // State is all that Step and the explorer see: no clock, number or text. What
 // stands below Standing belongs to the owed slot and ends when another is owed.
 type State struct {
 	Mode     Mode
 	Supply   Supply
-	Block    int // where the leads are, plus one, since mains was on; 0: nobody knows
+	Block    int // where the leads are, plus one, since mains was on; Moved; 0: nobody knows
 	Proof    Proof
 	Unproved Nodes // charged by a test and not read dead since
-	Line     int   // line plus one whose test has charged them
+	Line     int   // line plus one whose test has charged them, while it is owed: the leads are on it
 	Held     Facts
 	Unread   Facts // left unread on purpose
 	StopAt   int   // slot plus one that the newest stop was read on, until it is mended
@@ -161,7 +190,7 @@ func (s State) unasked() State {
 // pluggedIn tells whether mains is on, or was left on and nobody has said since
 // that the plug is out.
 func (s State) pluggedIn() bool {
-	return s.Supply.Energised() || s.Mode == LeftOn && s.Proof == NoProof && s.Block > 0
+	return s.Supply.Energised() || s.Mode == LeftOn && s.Proof == NoProof && s.Block != 0
 }
 
 // proved tells whether the set is proved dead for hands to work inside.
@@ -170,8 +199,8 @@ func (s State) proved() bool { return s.Supply == Dead && s.Proof == FullProof }
 // Sources gives the readings of slot i's own stage that it is computed from.
 func (p *Procedure) Sources(i int) Facts {
 	var f Facts
-	for j := range i {
-		if p.Slots[i].From.Has(j) && p.Blocks[p.Slots[j].Block].Stage == p.Blocks[p.Slots[i].Block].Stage {
+	for j := range p.Slots[i].From.each {
+		if p.Blocks[p.Slots[j].Block].Stage == p.Blocks[p.Slots[i].Block].Stage {
 			f = f.With(j)
 		}
 	}

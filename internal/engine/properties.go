@@ -54,11 +54,8 @@ func energisedHoldsGate(p *Procedure, before, after *State) bool {
 
 // every tells whether ok holds for each slot of f.
 func every(p *Procedure, f Facts, ok func(i int, slot *Slot) bool) bool {
-	if f == (Facts{}) {
-		return true
-	}
-	for i := range p.Slots {
-		if f.Has(i) && !ok(i, &p.Slots[i]) {
+	for i := range f.each {
+		if !ok(i, &p.Slots[i]) {
 			return false
 		}
 	}
@@ -179,7 +176,7 @@ func stopNotHeld(p *Procedure, before, after *State) bool {
 
 func computedFalls(p *Procedure, before, after *State) bool {
 	lost := before.Held.Without(after.Held)
-	return lost == Facts{} || every(p, after.Held, func(_ int, slot *Slot) bool { return slot.From.And(lost) == Facts{} })
+	return lost == Facts{} || every(p, after.Held, func(_ int, slot *Slot) bool { return !slot.Derived || !slot.From.meets(lost) })
 }
 
 func nothingLeftOn(_ *Procedure, before, after *State) bool {

@@ -41,16 +41,21 @@ func (t *turn) take(m *machine, p *Procedure, e Event) error {
 }
 
 // settle drops what falls with what is gone, and forgets what belonged to the
-// slot that is no longer owed. The wait before a line is over for all of it.
+// slot that is no longer owed. The wait before a line is over for all of it, and
+// its leads are off when another is owed.
 func settle(p *Procedure, before, after State) State {
 	after.Held = uncomputed(p, after.Held, before.Held.Without(after.Held))
 	i, j := cursor(p, &before), cursor(p, &after)
 	if i == j {
 		return after
 	}
-	waited := after.Waited && i >= 0 && j >= 0 && p.Slots[i].Line == p.Slots[j].Line
+	sameLine := i >= 0 && j >= 0 && p.Slots[i].Line == p.Slots[j].Line
+	waited := after.Waited && sameLine
 	after = after.unasked()
 	after.Waited = waited
+	if !sameLine {
+		after.Line = 0
+	}
 	return after
 }
 
@@ -60,13 +65,14 @@ func settle(p *Procedure, before, after State) State {
 func uncomputed(p *Procedure, held, lost Facts) Facts {
 	for more := lost; more != (Facts{}); {
 		more = Facts{}
-		for i := range p.Slots {
-			slot := &p.Slots[i]
-			switch {
-			case held.Has(i) && slot.From.And(lost) != (Facts{}):
+		for i := range held.each {
+			if slot := &p.Slots[i]; slot.Derived && slot.From.meets(lost) {
 				more = more.With(i)
-			case slot.Derived && slot.Life != Period && lost.Has(i):
-				if here := readHere(p, i); here.And(lost) == (Facts{}) {
+			}
+		}
+		for i := range lost.each {
+			if slot := &p.Slots[i]; slot.Derived && slot.Life != Period {
+				if here := readHere(p, i); !here.meets(lost) {
 					more = more.Or(here.And(held))
 				}
 			}
@@ -79,8 +85,8 @@ func uncomputed(p *Procedure, held, lost Facts) Facts {
 // readHere gives the readings of i's block that it is computed from.
 func readHere(p *Procedure, i int) Facts {
 	var f Facts
-	for j := range i {
-		if p.Slots[i].From.Has(j) && p.Slots[j].Block == p.Slots[i].Block && !p.Slots[j].Hold {
+	for j := range p.Slots[i].From.each {
+		if p.Slots[j].Block == p.Slots[i].Block && !p.Slots[j].Hold {
 			f = f.With(j)
 		}
 	}

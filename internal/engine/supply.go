@@ -26,6 +26,9 @@ func unproved(p *Procedure, s State) State {
 
 func prove(p *Procedure, s State, e Event) State {
 	s = unknown(p, s)
+	if s.Block > 0 && (e.Verdict == Stop || e.Verdict == Pass && e.Proof == HalfProof) {
+		s.Block = Moved
+	}
 	if e.Verdict != Pass {
 		return s
 	}

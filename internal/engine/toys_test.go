@@ -168,7 +168,7 @@ func events(p *Procedure) []Event {
 		all = append(all, Event{Kind: Retract, Slot: i})
 	}
 	for proof := NoProof; proof <= FullProof+1; proof++ {
-		all = append(all, Event{Kind: Prove, Verdict: Pass, Proof: proof}, Event{Kind: Prove, Verdict: Stop, Proof: proof})
+		all = append(all, Event{Kind: Prove, Verdict: Pass, Proof: proof}, Event{Kind: Prove, Verdict: Stop, Proof: proof}, Event{Kind: Prove, Verdict: Query, Proof: proof})
 	}
 	for timer := ProofOver; timer <= MinWait+1; timer++ {
 		all = append(all, Event{Kind: Elapsed, Timer: timer})

@@ -71,6 +71,7 @@ func (scope Scope) events(p *Procedure) []Event {
 		{Kind: Leave, Absent: true},
 		{Kind: ClipOn},
 		{Kind: Prove},
+		{Kind: Prove, Verdict: Query},
 		{Kind: Read, Verdict: Query, Weak: true},
 	}
 	for v := range Pass + 1 {
@@ -92,7 +93,9 @@ func (scope Scope) events(p *Procedure) []Event {
 		all = append(all, Event{Kind: Mend, Doubt: true})
 	}
 	for i := range p.Slots {
-		all = append(all, Event{Kind: Retract, Slot: i})
+		if !p.Slots[i].Hold && !p.Slots[i].Derived {
+			all = append(all, Event{Kind: Retract, Slot: i})
+		}
 	}
 	return all
 }
@@ -111,7 +114,9 @@ func (e Event) goesBack() bool {
 // gains tells whether e can make a fact of the owed slot.
 func (e Event) gains() bool {
 	switch e.Kind {
-	case Read, Accept, Free, Leave:
+	case Read:
+		return e.Verdict == Pass
+	case Accept, Free, Leave:
 		return true
 	}
 	return false

@@ -17,8 +17,8 @@ func lives(p *Procedure, lo, hi Life) Facts {
 func void(p *Procedure, s State, f Facts) State {
 	lost := s.Held.And(f)
 	var paths Paths
-	for i := range p.Slots {
-		if lost.Has(i) && p.Slots[i].Life != Period {
+	for i := range lost.each {
+		if p.Slots[i].Life != Period {
 			paths |= p.Slots[i].Path
 		}
 	}
@@ -59,7 +59,7 @@ func forget(p *Procedure, s State) State {
 // first gap. What the holds were released on is gone with any of it.
 func alter(p *Procedure, s State, c Class) State {
 	before := s.Held
-	for j := firstGap(p, s); j < len(p.Slots); j++ {
+	for j := range s.Held.from(firstGap(p, s)).each {
 		if p.Slots[j].Life > Session {
 			s.Held = s.Held.Without(Facts{}.With(j))
 		}
@@ -116,7 +116,7 @@ func retract(p *Procedure, s State, i int) State {
 	f := p.Slots[i].Gives.With(i)
 	for j := i + 1; j < len(p.Slots); j++ {
 		slot := &p.Slots[j]
-		if slot.Line == p.Slots[i].Line || slot.Path&p.Slots[i].Path != 0 || slot.Follows.And(f) != (Facts{}) {
+		if slot.Line == p.Slots[i].Line || slot.Path&p.Slots[i].Path != 0 || slot.Follows.meets(f) {
 			f = f.With(j)
 		}
 	}

@@ -75,12 +75,13 @@ func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
 // fault is what is wrong with a proof. The zero value is no fault.
 type fault struct {
 	why     string
-	charged bool // volts that can hurt, where there should be none
+	volts   bool // where there should be none
+	charged bool // so many that they can hurt
 }
 
 func (f fault) verdict() engine.Verdict {
 	switch {
-	case f.charged:
+	case f.volts:
 		return engine.Stop
 	case f.why != "":
 		return engine.Query
@@ -143,12 +144,13 @@ func (s *Session) judgeVolts(f Field, x, before float64) fault {
 		return fault{}
 	case atWaited: // shows whether the bleeder works; the tool comes after it
 		if !(math.Abs(x) <= math.Abs(before)+dead) {
-			return fault{why: fmt.Sprintf("HT1 has risen by itself to %s", show(unit.KindVolt, x)), charged: true}
+			return fault{why: fmt.Sprintf("HT1 has risen by itself to %s", show(unit.KindVolt, x)), volts: true, charged: true}
 		}
 		return fault{}
 	}
 	if !(math.Abs(x) <= dead) {
-		return fault{fmt.Sprintf("%s has %s, and 10 V or less is wanted", f.Name, show(unit.KindVolt, x)), !(math.Abs(x) <= charged)}
+		why := fmt.Sprintf("%s has %s, and 10 V or less is wanted", f.Name, show(unit.KindVolt, x))
+		return fault{why: why, volts: true, charged: !(math.Abs(x) <= charged)}
 	}
 	return fault{}
 }

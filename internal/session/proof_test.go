@@ -233,8 +233,22 @@ func TestAfterAFailedProofNothingElseIsTaken(t *testing.T) {
 			t.Errorf("%q after a proof that failed: %v", line, a.Rows)
 		}
 	}
-	r.Say("9.31 0.2 0.2 0.2 9.31 t")
+	if p := r.Prompt(); !strings.HasPrefix(p.ID, "proof-full.1") {
+		t.Errorf("volts at 30 are made good by %s", p.ID)
+	}
+	r.Until("proof-full.2")
+	r.Say(r.Radio.Line(r.Prompt()))
 	if a := r.Say("wrong 40"); row(a, "Taken back") == "" {
 		t.Errorf("after one that has not: %v", a.Rows)
+	}
+}
+
+// TestShortProofThatFoundNoVoltsIsReadAgain: a slip, or the tool forgotten.
+func TestShortProofThatFoundNoVoltsIsReadAgain(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("proof-quick")
+	r.Say("9.31 0.2 0.2 0.2 9.31 n")
+	if p := r.Prompt(); !strings.HasPrefix(p.ID, "proof-quick") {
+		t.Errorf("the tool was forgotten, and %s is asked", p.ID)
 	}
 }

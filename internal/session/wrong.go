@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
 )
 
@@ -17,6 +18,9 @@ func (s *Session) wrong(a *Answered, text string) error {
 		return fmt.Errorf("there is no entry %q\nhint: wrong and the number of a reading, 1 to %d", clip(text), len(s.wrote))
 	}
 	r := s.wrote[n-1]
+	if s.plan.Slots[r.Slot].Check.Answer == checks.Derived {
+		return fmt.Errorf("entry %d is worked out from others\nhint: wrong and the number of the one that was typed wrongly", n)
+	}
 	before := s.state.Held
 	if err := s.step(engine.Event{Kind: engine.Retract, Slot: r.Slot}); err != nil {
 		return err
