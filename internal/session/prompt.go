@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -37,9 +38,7 @@ func (s *Session) Prompt() Prompt { return s.shown(s.ask()) }
 // shown is a prompt with its cautions, its wait and how often it was tried.
 func (s *Session) shown(p Prompt) Prompt {
 	p.Rows = append(s.cautionRows(p), p.Rows...)
-	if n := s.tries[p.ID]; n > 0 {
-		p.ID = fmt.Sprintf("%s~%d", p.ID, n+1)
-	}
+	p.ID = s.tried(p.ID)
 	if due, ok := s.due(); ok && s.phase == working && s.slip == "" && s.told == nil {
 		p.Wait = max(0, due.Mono-s.now.Mono)
 	}
@@ -47,6 +46,23 @@ func (s *Session) shown(p Prompt) Prompt {
 		p.Wait, p.Waits = s.waitTo.Mono-s.now.Mono, "hands out while the capacitors discharge"
 	}
 	return p
+}
+
+// tried is the id of a prompt with the number of times it was asked.
+func (s *Session) tried(id string) string {
+	if n := s.tries[id]; n > 0 {
+		return fmt.Sprintf("%s~%d", id, n+1)
+	}
+	return id
+}
+
+// answerable is what a line answers: of a line of readings without its rows,
+// whose windows nobody looks at.
+func (s *Session) answerable() Prompt {
+	if todo := s.todo(); s.phase == working && s.told == nil && todo.Act == engine.Enter {
+		return s.lineAsked(todo.Slot)
+	}
+	return s.ask()
 }
 
 func (s *Session) ask() Prompt {
@@ -106,6 +122,18 @@ func (s *Session) promptWork() Prompt {
 
 // promptLine asks for what is owed of the line that slot i is on.
 func (s *Session) promptLine(i int) Prompt {
+	p := s.lineAsked(i)
+	readings := slices.DeleteFunc(slices.Clone(p.Fields), func(f Field) bool { return f.Slot < 0 })
+	p.Rows = append(s.raiseRows(i), s.fieldRows(readings)...)
+	if nodes := p.Fields[len(readings):]; len(nodes) > 0 {
+		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: " + typeText(Prompt{Fields: nodes})})
+	}
+	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
+	return p
+}
+
+// lineAsked is that without its rows. The nodes it charges come last.
+func (s *Session) lineAsked(i int) Prompt {
 	line := s.plan.Lines[s.plan.Slots[i].Line]
 	var nodes engine.Nodes
 	if s.state.Line == s.plan.Slots[i].Line+1 { // another line's are proved dead elsewhere
@@ -120,12 +148,9 @@ func (s *Session) promptLine(i int) Prompt {
 		nodes |= s.plan.Engine.Slots[j].Charges
 		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, s.item(j)), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
 	}
-	p.Rows = append(s.raiseRows(i), s.fieldRows(p.Fields)...)
 	if nodes != 0 {
-		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: source, " + s.nodeNames(nodes) + ", source"})
 		p.Fields = append(p.Fields, s.nodeFields(nodes)...)
 	}
-	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
 }
 

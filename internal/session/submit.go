@@ -16,12 +16,12 @@ func (s *Session) Submit(line string, now Instant) Answered {
 	var a Answered
 	before := s.todo()
 	fired := s.fire(now)
-	s.asked = s.ask()
-	asked := s.shown(s.asked)
-	for _, caution := range s.cautionsOf(asked) {
+	s.asked = s.answerable()
+	id := s.tried(s.asked.ID)
+	for _, caution := range s.cautionsOf(s.asked) {
 		s.cautioned[caution] = true
 	}
-	a.record("entry", "at", asked.ID, "say", line)
+	a.record("entry", "at", id, "say", line)
 	a.Records = append(a.Records, fired...)
 	s.counts.Lines++
 	if s.todo() != before && len(fired) > 0 && changesWork(fired) {
