@@ -53,7 +53,7 @@ var ErrTooLarge = errors.New("the procedure is too large to be proved")
 // can be owed next. That gives every place that a session can come to, and some
 // that none can.
 func Explore(p *Procedure, scope Scope, most int) (*Exploration, error) {
-	return machine{gates, properties}.explore(p, scope, most)
+	return whole.explore(p, scope, most)
 }
 
 func (m machine) explore(p *Procedure, scope Scope, most int) (*Exploration, error) {

@@ -72,7 +72,7 @@ func TestEveryStateThatAnySequenceOfEventsReachesIsSafeAndCanBeLeft(t *testing.T
 			if c.large {
 				all = noneTakenBack(all)
 			}
-			x := explore(p, machine{gates, properties}, all, "")
+			x := explore(p, whole, all, "")
 			t.Logf("%d states, %d events each", len(x.states), len(all))
 			for id, s := range x.broken {
 				t.Errorf("%s is broken in a step from %+v", id, s)

@@ -33,7 +33,7 @@ func TestAnExplorationHasEveryStateOfTheToys(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		all := explore(p, machine{gates, properties}, events(p), "")
+		all := explore(p, whole, events(p), "")
 		for _, s := range all.states {
 			if !x.Covers(s) {
 				t.Fatalf("not found: %+v", s)
@@ -57,7 +57,7 @@ func TestNoWalkLeavesWhatWasExplored(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		w := &walk{p: p, l: newLedger(p)}
+		w := &walk{m: whole, p: p, l: newLedger(p)}
 		all := events(p)
 		for range rapid.IntRange(0, 150).Draw(t, "steps") {
 			es := answers(p, w.s)
@@ -128,7 +128,7 @@ func TestTooLargeIsNotProved(t *testing.T) {
 // A hold that no event can take back once it is passed would leave a session with
 // nothing to do.
 func TestWorkThatComesToNoEndIsTold(t *testing.T) {
-	m := machine{properties: properties}
+	m := machine{properties: properties, apply: apply}
 	m.gates = append(m.gates, gates...)
 	m.gates = append(m.gates, Gate{"INV-XX", "nothing is ever closed", func(_ *Procedure, _ *State, e Event) bool { return e.Kind == Done }})
 	p := only(toy(), insulation, idleLamp)

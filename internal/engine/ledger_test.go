@@ -80,7 +80,7 @@ func (l *ledger) take(before State, e Event) string {
 	case Mend:
 		return l.mend(e)
 	case Retract:
-		l.retract(e.Slot)
+		l.retract(e.Slot, before.Held.Has(e.Slot))
 	case ClipOn, ClipOff:
 		if l.proof != FullProof || l.on != 0 {
 			return "a clip was moved in a set that was not proved dead"
@@ -225,9 +225,9 @@ func (l *ledger) leave(i int, e Event) string {
 }
 
 // retract takes back a reading and what was decided by it.
-func (l *ledger) retract(i int) {
+func (l *ledger) retract(i int, held bool) {
 	for j, slot := range l.p.Slots {
-		if l.fact.Has(i) && slot.Hold && j > i {
+		if held && slot.Hold && j > i {
 			l.fact = l.fact.Without(slots(j))
 		}
 	}

@@ -7,7 +7,7 @@ import (
 
 // without is the machine with some of its gates left out.
 func without(ids ...string) machine {
-	m := machine{properties: properties}
+	m := machine{properties: properties, apply: apply}
 	for _, g := range gates {
 		if !slices.Contains(ids, g.ID) {
 			m.gates = append(m.gates, g)

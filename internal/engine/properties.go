@@ -19,7 +19,7 @@ var properties = []Property{
 	{"INV-03", "what is read on a dead set is first held while the set is proved dead", deadHeldWhileDead},
 	{"INV-04", "a set is dead by both lines of a full proof with the wait between, or by the short proof where mains was just on", deadByProof},
 	{"INV-05", "mains going off leaves the set unknown until a proof", offIsUnknown},
-	{"INV-08", "mains ends a proof, and never comes on over a node that a test has charged", noChargedNode},
+	{"INV-08", "mains ends a proof, and never comes on over a node that a test has charged; until that is read dead nothing is held but the rest of its own line", noChargedNode},
 	{"INV-09", "what is read on a live set is first held with mains on at its own block, and the facts of its gate held", liveHeldWhileOn},
 	{"INV-10", "at a rung of a raise every rung below has its readings", rungsBelowHeld},
 	{"INV-11", "mains without a lamp only with every earlier hold released", lampInBeforeHolds},
@@ -29,12 +29,12 @@ var properties = []Property{
 	{"INV-19", "what was computed from a reading falls with it", computedFalls},
 	{"INV-20", "while mains was left on nothing goes on", nothingLeftOn},
 	{"INV-22", "mains never comes on over more than five open queries, and no second one waits on a path", fewOpen},
-	{"INV-23", "a reading that concerns a person never becomes an open query", personsNeverOpen},
+	{"INV-23", "a reading that concerns a person never becomes an open query, and no query is left unanswered", queriesAnswered},
 	{"INV-24", "a hold is first held in a set proved dead", holdsInDead},
 	{"INV-35", "what needs a wait comes after it", waitsOver},
 	{"INV-36", "a record closes on a set proved dead, with every reading held or left", closesSafe},
 	{"INV-37", "only a reading of class E is ever left", leftOnlyE},
-	{"INV-44", "mains never comes on over a shorting clip, and no reading of the HT line is first held under one", noClip},
+	{"INV-44", "mains never comes on over a shorting clip, no reading of the HT line is first held under one, and no record closes", noClip},
 	{"INV-48", "mains comes on only out of a proof, or where it just was", onFromProof},
 }
 
@@ -91,7 +91,22 @@ func noChargedNode(p *Procedure, before, after *State) bool {
 	if after.Supply.Energised() && (after.Proof != NoProof || p.Blocks[after.Block-1].Supply != after.Supply) {
 		return false
 	}
-	return !comesOn(before, after) || before.Unproved == 0 && after.Unproved == 0
+	if before.Unproved == 0 {
+		return !comesOn(before, after) || after.Unproved == 0
+	}
+	return !comesOn(before, after) && every(p, ownGains(p, before, after), func(_ int, slot *Slot) bool {
+		return p.Blocks[slot.Block].Supply != Dead || slot.Line == before.Line-1 || slot.Hold // see INV-24
+	})
+}
+
+// ownGains is what was gained, without what another gain has given.
+func ownGains(p *Procedure, before, after *State) Facts {
+	g := gained(before, after)
+	var given Facts
+	for i := range g.each {
+		given = given.Or(p.Slots[i].Gives)
+	}
+	return g.Without(given)
 }
 
 // liveHeldWhileOn lets a reading give others of its stage and supply.
@@ -197,10 +212,13 @@ func fewOpen(p *Procedure, before, after *State) bool {
 	return i < 0 || p.Slots[i].Path&after.Standing == 0
 }
 
-// personsNeverOpen: the one exception is a stop that was measured away by two
+// queriesAnswered: the one exception is a stop that was measured away by two
 // passes without a cause; it counts as a query.
-func personsNeverOpen(p *Procedure, before, after *State) bool {
+func queriesAnswered(p *Procedure, before, after *State) bool {
 	g := gained(before, after)
+	if before.Queried && after.Unread.Without(before.Unread) != (Facts{}) {
+		return false
+	}
 	if after.Standing&^before.Standing == 0 || before.Again && before.Doubt > 0 && g.Has(before.Doubt-1) {
 		return true
 	}
@@ -211,7 +229,7 @@ func noClip(p *Procedure, before, after *State) bool {
 	if !before.Clip {
 		return true
 	}
-	return !comesOn(before, after) && every(p, gained(before, after), func(_ int, slot *Slot) bool { return !slot.HTLine })
+	return !comesOn(before, after) && after.Mode != Closed && every(p, gained(before, after), func(_ int, slot *Slot) bool { return !slot.HTLine })
 }
 
 func holdsInDead(p *Procedure, before, after *State) bool {
@@ -226,10 +244,7 @@ func waitsOver(p *Procedure, before, after *State) bool {
 	if comesOn(before, after) && p.Blocks[after.Block-1].Wait {
 		return false
 	}
-	g := gained(before, after)
-	var given Facts
-	every(p, g, func(_ int, slot *Slot) bool { given = given.Or(slot.Gives); return true })
-	done := g.Without(given).Or(after.Unread.Without(before.Unread))
+	done := ownGains(p, before, after).Or(after.Unread.Without(before.Unread))
 	return every(p, done, func(_ int, slot *Slot) bool { return !slot.Wait })
 }
 

@@ -139,7 +139,10 @@ func moreTransitions() []transition {
 		{"INV-23", "a person's reading becomes an open query", dead(tool), with(dead(tool, insulation), func(s *State) { s.Standing = pathMains }), func(_, a *State) { a.Standing = 0 }},
 		{"INV-23", "another than the one in doubt", with(dead(tool), func(s *State) { s.Again = true }), with(dead(tool, insulation), func(s *State) { s.Standing = pathMains }), func(b, _ *State) { b.Doubt = insulation + 1 }},
 		{"INV-23", "a person's reading in doubt accepted", doubt, with(dead(tool, insulation), func(s *State) { s.Standing = pathMains }), again},
+		{"INV-23", "a query that was left", with(dead(tool), func(s *State) { s.Queried = true }), with(dead(tool), func(s *State) { s.Unread = slots(joint) }), func(b, _ *State) { b.Queried = false }},
 		{"INV-24", "a hold held in a set nobody proved", State{}, holding(State{}, hold1), func(b, _ *State) { b.Supply, b.Proof = Dead, FullProof }},
+		{"INV-08", "the next dead test over a charged node", with(dead(tool), func(s *State) { s.Unproved, s.Line = 1, 2 }), with(dead(tool, joint), func(s *State) { s.Unproved, s.Line = 1, 2 }), func(b, _ *State) { b.Line = 3 }},
+		{"INV-44", "a record closed under a clip", with(end, func(s *State) { s.Clip = true }), with(end, func(s *State) { s.Mode = Closed }), func(b, _ *State) { b.Clip = false }},
 		{"INV-24", "a hold held over a charged node", with(dead(), func(s *State) { s.Unproved = 1 }), dead(hold1), func(b, _ *State) { b.Unproved = 0 }},
 		{"INV-35", "a rung held without its dwell", on(4), holding(on(4), rung25, rung60), func(b, _ *State) { b.Waited = true }},
 		{"INV-35", "a rung left unread without its dwell", on(4), with(on(4), func(s *State) { s.Unread = slots(rung60) }), func(b, _ *State) { b.Waited = true }},
@@ -174,7 +177,7 @@ func TestRungsInTheWrongOrderAreStoppedAtTheFirst(t *testing.T) {
 
 func TestABrokenPropertyBelievesNothingButThatMainsMayBeOn(t *testing.T) {
 	p := toy()
-	never := machine{properties: []Property{{"INV-XX", "never", func(*Procedure, *State, *State) bool { return false }}}}
+	never := machine{properties: []Property{{"INV-XX", "never", func(*Procedure, *State, *State) bool { return false }}}, apply: apply}
 	toIdle := upTo(t, p, Todo{Act: SwitchOn, Slot: idleVolts, Block: 2})
 	for _, c := range []struct {
 		name   string

@@ -91,13 +91,14 @@ func randomSlot(t *rapid.T, block Block, b int) Slot {
 // walk sends events to Step, half of them what the order of work wants, and
 // holds every state against the ledger.
 type walk struct {
+	m machine
 	p *Procedure
 	s State
 	l *ledger
 }
 
 func (w *walk) send(e Event) error {
-	n, err := Step(w.p, w.s, e)
+	n, err := w.m.step(w.p, w.s, e)
 	var refusal *Refusal
 	switch {
 	case errors.As(err, &refusal):
@@ -134,7 +135,7 @@ func astray(t *rapid.T) {
 	if err := p.Sound(); err != nil {
 		t.Fatalf("%v: %+v", err, p)
 	}
-	w := &walk{p: p, l: newLedger(p)}
+	w := &walk{m: whole, p: p, l: newLedger(p)}
 	all := events(p)
 	for range rapid.IntRange(0, 150).Draw(t, "steps") {
 		es := answers(p, w.s)

@@ -5,13 +5,16 @@ package engine
 type machine struct {
 	gates      []Gate
 	properties []Property
+	apply      func(*Procedure, State, Event) State
 }
+
+var whole = machine{gates, properties, apply}
 
 // Step is the whole machine: the state that follows, or a *Refusal and the same
 // state, or a *Broken and a state that must be made safe. Nothing else may
 // change a State.
 func Step(p *Procedure, s State, e Event) (State, error) {
-	return machine{gates, properties}.step(p, s, e)
+	return whole.step(p, s, e)
 }
 
 func (m machine) step(p *Procedure, s State, e Event) (State, error) {
@@ -30,7 +33,7 @@ func (t *turn) take(m *machine, p *Procedure, e Event) error {
 			return &Refusal{ID: m.gates[i].ID, Sentence: m.gates[i].Sentence}
 		}
 	}
-	t.after = settle(p, t.before, apply(p, t.before, e))
+	t.after = settle(p, t.before, m.apply(p, t.before, e))
 	for i := range m.properties {
 		if !m.properties[i].Holds(p, &t.before, &t.after) {
 			t.after = settle(p, t.before, distrust(p, t.before, t.after))

@@ -149,6 +149,8 @@ func (s *Session) todo() engine.Todo { return engine.Next(&s.plan.Engine, s.stat
 // fire sends every deadline that has passed as an event, oldest first.
 func (s *Session) fire(now Instant) []Record {
 	var out []Record
+	jumped := s.jumped(now)
+	s.setBack(-jumped)
 	idle := now.since(s.entryAt)
 	if s.state.Proof != engine.NoProof && (idle > seconds("proof-idle") || now.since(s.proofAt) > seconds("proof-longest")) {
 		out = append(out, s.elapsed(engine.ProofOver, "proof-over"))
@@ -156,7 +158,7 @@ func (s *Session) fire(now Instant) []Record {
 	if s.state.Supply.Energised() && idle > s.liveIdle() {
 		out = append(out, s.elapsed(engine.LiveIdle, "live-idle"))
 	}
-	if s.wallJumped(now) || s.dayIsOver(now) {
+	if jumped != 0 || s.dayIsOver(now) {
 		out = append(out, s.elapsed(engine.DayOver, "day-over"))
 	}
 	if due, ok := s.due(); ok && now.Mono >= due.Mono && !s.state.Waited {
@@ -180,12 +182,22 @@ func (s *Session) elapsed(t engine.Timer, name string) Record {
 	return Record{Kind: "elapsed", Fields: map[string]string{"timer": name}}
 }
 
-func (s *Session) wallJumped(now Instant) bool {
-	if s.now.Wall.IsZero() {
-		return false
-	}
+// jumped is how far the wall clock has gone without the monotonic one, forward as
+// after a sleep or backward; 0: no more than a clock is put right by.
+func (s *Session) jumped(now Instant) time.Duration {
 	drift := now.Wall.Sub(s.now.Wall) - (now.Mono - s.now.Mono)
-	return drift.Abs() > seconds("wall-jump")
+	if s.now.Wall.IsZero() || drift.Abs() <= seconds("wall-jump") {
+		return 0
+	}
+	return drift
+}
+
+// setBack moves what was timed by a clock that was set back since, so that its age
+// does not shrink.
+func (s *Session) setBack(by time.Duration) {
+	for _, at := range []*Instant{&s.entryAt, &s.proofAt, &s.powerAt} {
+		at.Wall = at.Wall.Add(-max(by, 0))
+	}
 }
 
 // dayIsOver tells whether a held reading that stands for a day is older.

@@ -65,3 +65,17 @@ func TestWholeLineWaitsAfterACorrection(t *testing.T) {
 		t.Errorf("%s is asked without its wait", r.Prompt().ID)
 	}
 }
+
+// TestClockSetBackMakesNoProofYounger: the clock is put an hour back, and then the
+// computer sleeps for half an hour.
+func TestClockSetBackMakesNoProofYounger(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("dead-ht/windings")
+	asleep(r, -time.Hour)
+	r.Say("5 5")
+	asleep(r, 30*time.Minute)
+	r.Say(r.Radio.Line(r.Prompt()))
+	if r.State().Supply == engine.Dead {
+		t.Error("proved dead half an hour ago counts, because the clock had been set back")
+	}
+}
