@@ -1,14 +1,20 @@
 package engine
 
-import "testing"
+import (
+	"fmt"
+	"testing"
+)
 
-// long is the toy with more of everything, about as large as a table radio.
-func long() *Procedure {
+// long is the toy about as large as a table radio.
+func long() *Procedure { return enlarged(13) }
+
+// enlarged is the toy with so many of every reading.
+func enlarged(many int) *Procedure {
 	p := toy()
-	var many []Slot
+	var all []Slot
 	line, moved := 0, map[int]int{}
 	for i, slot := range p.Slots {
-		times := 13
+		times := many
 		if slot.Hold || slot.Life == Session {
 			times = 1
 		}
@@ -19,9 +25,9 @@ func long() *Procedure {
 				line++
 			}
 			more.Line = line
-			many = append(many, more)
+			all = append(all, more)
 		}
-		moved[i] = len(many) - 1
+		moved[i] = len(all) - 1
 	}
 	for c, f := range p.Voids {
 		p.Voids[c] = Facts{}
@@ -31,7 +37,7 @@ func long() *Procedure {
 			}
 		}
 	}
-	p.Slots = many
+	p.Slots = all
 	return gated(p)
 }
 
@@ -90,5 +96,24 @@ func BenchmarkNext(b *testing.B) {
 	}
 	for b.Loop() {
 		Next(p, s)
+	}
+}
+
+// BenchmarkExplore tells how an exploration grows with the procedure.
+func BenchmarkExplore(b *testing.B) {
+	for _, many := range []int{2, 4, 8, 12, 24} {
+		p := enlarged(many)
+		b.Run(fmt.Sprintf("%d slots", len(p.Slots)), func(b *testing.B) {
+			b.ReportAllocs()
+			var x *Exploration
+			for b.Loop() {
+				var err error
+				if x, err = Explore(p, Scope{}, mostPlaces); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(x.Places), "places")
+			b.ReportMetric(float64(x.Steps), "steps")
+		})
 	}
 }

@@ -181,13 +181,12 @@ func (q place) elsewhere(e Event) bool {
 func (w *walker) step(i int32, b beyond, e Event) bool {
 	w.steps++
 	w.turn.before = w.x.view.state(w.x.places[i], b)
-	err := w.turn.take(&w.x.m, w.x.view.p, e)
-	var broken *Broken
-	switch {
-	case errors.As(err, &broken):
+	switch broken := w.turn.take(&w.x.m, w.x.view.p, e).(type) { // not wrapped; errors.As would allocate
+	case nil:
+	case *Broken:
 		w.err = &Unsafe{ID: broken.ID, What: broken.Error(), Story: append(w.x.story(i), Told{e, w.turn.before})}
 		return false
-	case err != nil:
+	default:
 		return false
 	}
 	if q := w.x.view.place(&w.turn.after); !w.x.has(q) {

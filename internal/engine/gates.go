@@ -9,9 +9,9 @@ type Gate struct {
 }
 
 // Refusal is the error of an event that a gate refused; the state is unchanged.
-type Refusal struct{ ID, Sentence string }
+type Refusal struct{ *Gate }
 
-func (r *Refusal) Error() string { return r.ID + ": " + r.Sentence }
+func (r Refusal) Error() string { return r.ID + ": " + r.Sentence }
 
 // Broken is the error of a property that did not hold after an event; the
 // session is stopped.

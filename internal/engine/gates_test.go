@@ -24,7 +24,7 @@ func TestAGateRefusesItsCaseAndNoOther(t *testing.T) {
 			seen[c.id] = true
 			gate := gateOf(t, c.id)
 			n, err := Step(c.p, c.s, c.e)
-			var r *Refusal
+			var r Refusal
 			if !errors.As(err, &r) {
 				t.Fatalf("taken (%v), and %s should refuse", err, c.id)
 			}

@@ -99,7 +99,7 @@ type walk struct {
 
 func (w *walk) send(e Event) error {
 	n, err := w.m.step(w.p, w.s, e)
-	var refusal *Refusal
+	var refusal Refusal
 	switch {
 	case errors.As(err, &refusal):
 		if n != w.s {

@@ -10,7 +10,7 @@ type machine struct {
 
 var whole = machine{gates, properties, apply}
 
-// Step is the whole machine: the state that follows, or a *Refusal and the same
+// Step is the whole machine: the state that follows, or a Refusal and the same
 // state, or a *Broken and a state that must be made safe. Nothing else may
 // change a State.
 func Step(p *Procedure, s State, e Event) (State, error) {
@@ -30,7 +30,7 @@ func (t *turn) take(m *machine, p *Procedure, e Event) error {
 	for i := range m.gates {
 		if m.gates[i].Refuses(p, &t.before, e) {
 			t.after = t.before
-			return &Refusal{ID: m.gates[i].ID, Sentence: m.gates[i].Sentence}
+			return Refusal{&m.gates[i]}
 		}
 	}
 	t.after = settle(p, t.before, m.apply(p, t.before, e))

@@ -11,7 +11,7 @@ type Again struct {
 	Known bool         // the way to the end was found: More counts
 }
 
-// Again tries events on a copy of a state: a *engine.Refusal or *engine.Broken
+// Again tries events on a copy of a state: an engine.Refusal or *engine.Broken
 // is the error of the first that is not taken.
 func (p *Plan) Again(now engine.State, events []engine.Event) (Again, error) {
 	a := Again{After: now}

@@ -33,7 +33,7 @@ func (s *Session) put(a *Answered, r Reading, by *judged) error {
 	weak := by != nil && by.window.Grade == checks.Typical
 	mode := s.state.Mode
 	if err := s.step(engine.Event{Kind: engine.Read, Verdict: r.Verdict, Weak: weak}); err != nil {
-		var refusal *engine.Refusal
+		var refusal engine.Refusal
 		if !errors.As(err, &refusal) {
 			s.stopOf = &r
 		}
