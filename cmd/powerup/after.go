@@ -63,6 +63,9 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 	if err != nil {
 		return err
 	}
+	if err := w.proveBefore(src, p); err != nil {
+		return err
+	}
 	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err

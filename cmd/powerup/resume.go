@@ -39,6 +39,9 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	if err != nil {
 		return err
 	}
+	if err := w.proveBefore(j.sources, j.plan); err != nil {
+		return err
+	}
 	practice := j.practice
 	j.clock = w.clock
 	j.command = w.command()

@@ -84,6 +84,9 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 		return err
 	}
 	sayRemarks(w.err, src.set, p)
+	if err := w.proveBefore(src, p); err != nil {
+		return err
+	}
 	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err

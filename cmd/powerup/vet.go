@@ -13,12 +13,15 @@ import (
 	"example.com/powerup/procedures"
 )
 
-type vetOptions struct{ sheet, bench string }
+type vetOptions struct {
+	sheet, bench  string
+	queries, json bool
+}
 
 func newVetCommand() *cobra.Command {
 	var o vetOptions
 	c := &cobra.Command{
-		Use: "vet FILE...", Short: "read files strictly and report everything that is wrong with them", Args: cobra.MinimumNArgs(1),
+		Use: "vet FILE...", Short: "read files strictly, prove procedures, tell all that is wrong", Args: cobra.MinimumNArgs(1),
 		Long: `Reads set sheets, bench, meter, procedure and answers files strictly, and tells
 all that is wrong, with file, line and column. Of a set sheet it also tells what
 does not agree, and what leaving a line out costs.
@@ -30,41 +33,61 @@ waits are as the program wants them, that no window is wider than its check's,
 and that the gates before mains can be met. Each set and bench tells its first
 fault only: put it right and vet again.
 
-It does not show this for other sets and benches: powerup plan and powerup run
-unroll over yours again, and refuse what does not hold. Nor does it yet go
-through every order in which readings, stops and alterations could come. A
-window that follows from readings is compared when they are there; a narrower
-one can only take away from it.`,
+What is unrolled is then proved: every order is gone through in which readings,
+queries, stops, repairs, alterations, time limits, clips and restarts can come,
+some seconds for each set and bench. No interlock may break in any of them, and
+from everywhere the work must come to its end. What does not hold is told as the
+shortest story that leads there. Open queries are taken as closed; --queries
+also goes through those of each part or path in turn, ten times as long. What it
+does not go through is two open queries at once: those are held by what the
+program asserts after every step of a session.
+
+It does not show this for other sets and benches: powerup run unrolls over yours
+and proves that before it begins. A window that follows from readings is
+compared when they are there; a narrower one can only take away from it.
+
+With --json all of it is one JSON document; DEVELOPERS.md has its fields.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return o.run(args, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	c.Flags().StringVar(&o.sheet, "sheet", "", "set a procedure is unrolled over: a `NAME` of list sheets, or a file (default: each of them)")
 	c.Flags().StringVar(&o.bench, "bench", "", "bench it is unrolled for: a `NAME` of list benches, or a file (default: each of them)")
+	c.Flags().BoolVar(&o.queries, "queries", false, "also go through the open queries of each part or path in turn")
+	c.Flags().BoolVar(&o.json, "json", false, "one JSON document on standard output, for programs")
 	return c
 }
 
+// vetted is what was found of one file.
+type vetted struct {
+	name     string
+	wrong    error
+	remarks  spec.Errors // warnings, then notes
+	warnings int         // how many of them
+	proved   []proof
+}
+
 func (o vetOptions) run(args []string, out, errs io.Writer) error {
+	progress := out
+	if o.json {
+		progress = errs
+	}
+	var all []vetted
 	bad := false
 	for _, name := range args {
-		src, err := anyFile(name)
+		v, err := o.vet(name, progress)
 		if err != nil {
 			return err
 		}
-		remarks, err := src.vet()
-		if err == nil && hasKey(src.text, "procedure:") {
-			err = o.unroll(src, out)
+		all = append(all, v)
+		bad = bad || v.wrong != nil
+		if !o.json {
+			v.print(out, errs)
 		}
-		if err != nil {
-			complain(errs, err)
-			bad = true
-			continue
-		}
-		for _, severity := range []sheet.Severity{sheet.Warn, sheet.Note} {
-			sayPlaced(out, src, severity, of(severity, remarks))
-		}
-		if len(of(sheet.Warn, remarks)) == 0 {
-			fmt.Fprintf(out, "%s: nothing wrong found\n", name)
+	}
+	if o.json {
+		if err := vetJSON(out, all); err != nil {
+			return err
 		}
 	}
 	if bad {
@@ -73,14 +96,49 @@ func (o vetOptions) run(args []string, out, errs io.Writer) error {
 	return nil
 }
 
-// sayPlaced prints remarks on a set sheet; other files have none.
-func sayPlaced(out io.Writer, s source, severity sheet.Severity, remarks []sheet.Remark) {
-	if len(remarks) == 0 {
+func (o vetOptions) vet(name string, progress io.Writer) (vetted, error) {
+	v := vetted{name: name}
+	src, err := anyFile(name)
+	if err != nil {
+		return v, err
+	}
+	remarks, err := src.vet()
+	if err == nil && hasKey(src.text, "procedure:") {
+		v.proved, err = o.unroll(src, progress)
+	}
+	v.wrong = err
+	warnings, notes := of(sheet.Warn, remarks), of(sheet.Note, remarks)
+	v.warnings = len(warnings)
+	v.remarks = append(placed(src, warnings), placed(src, notes)...)
+	return v, nil
+}
+
+func (v vetted) print(out, errs io.Writer) {
+	if v.wrong != nil {
+		complain(errs, v.wrong)
 		return
 	}
-	for _, e := range spec.PlaceRemarks(s.name, s.text, remarks) {
-		fmt.Fprintf(out, "%s: %v\n", severity, e)
+	for n, e := range v.remarks {
+		fmt.Fprintf(out, "%s: %v\n", v.severity(n), e)
 	}
+	if v.warnings == 0 {
+		fmt.Fprintf(out, "%s: nothing wrong found\n", v.name)
+	}
+}
+
+func (v vetted) severity(n int) sheet.Severity {
+	if n < v.warnings {
+		return sheet.Warn
+	}
+	return sheet.Note
+}
+
+// placed gives remarks on a set sheet their lines; other files have none.
+func placed(s source, remarks []sheet.Remark) spec.Errors {
+	if len(remarks) == 0 {
+		return nil
+	}
+	return spec.PlaceRemarks(s.name, s.text, remarks)
 }
 
 // anyFile finds a file by path, or one that comes with the program.

@@ -68,7 +68,7 @@ func BenchmarkStep(b *testing.B) {
 	}
 	var work []taken
 	for s := (State{}); s.Mode != Closed; {
-		for _, e := range answers(p, s) {
+		for _, e := range Answers(p, s) {
 			work = append(work, taken{s, e})
 			n, err := Step(p, s, e)
 			if err != nil {

@@ -350,7 +350,7 @@ func astrayFrom(m machine, p *Procedure, seed uint64) error {
 	rnd := rand.New(rand.NewPCG(seed, 1))
 	w, all := &walk{m: m, p: p, l: newLedger(p)}, events(p)
 	for range 120 {
-		es := answers(p, w.s)
+		es := Answers(p, w.s)
 		switch rnd.IntN(6) {
 		case 0, 1:
 			es = []Event{all[rnd.IntN(len(all))]}

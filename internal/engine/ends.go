@@ -34,7 +34,7 @@ func (x *Exploration) comesToAnEnd() error {
 // well answers the next act at place i well.
 func (x *Exploration) well(i int32) (int32, error) {
 	s := x.view.state(x.places[i], beyond{})
-	for _, e := range answers(x.view.p, s) {
+	for _, e := range Answers(x.view.p, s) {
 		t := turn{before: s}
 		if err := t.take(&x.m, x.view.p, e); err != nil {
 			return 0, &Unsafe{What: fmt.Sprintf("what is asked for is refused: %v", err), Story: append(x.story(i), Told{e, s})}
@@ -48,9 +48,9 @@ func (x *Exploration) well(i int32) (int32, error) {
 	return next, nil
 }
 
-// answers gives the events that answer the next act well, waits first. A stop is
+// Answers gives the events that answer the next act well, waits first. A stop is
 // mended by the change that voids most.
-func answers(p *Procedure, s State) []Event {
+func Answers(p *Procedure, s State) []Event {
 	todo := Next(p, s)
 	var out []Event
 	if todo.Act == ProveSecond || todo.Act == Enter && p.Slots[todo.Slot].Wait || todo.Act == SwitchOn && p.Blocks[todo.Block].Wait {

@@ -60,7 +60,7 @@ func TestNoWalkLeavesWhatWasExplored(t *testing.T) {
 		w := &walk{m: whole, p: p, l: newLedger(p)}
 		all := events(p)
 		for range rapid.IntRange(0, 150).Draw(t, "steps") {
-			es := answers(p, w.s)
+			es := Answers(p, w.s)
 			if len(es) == 0 || rapid.Bool().Draw(t, "astray") {
 				es = []Event{rapid.SampledFrom(all).Draw(t, "event")}
 			}

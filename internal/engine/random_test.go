@@ -138,7 +138,7 @@ func astray(t *rapid.T) {
 	w := &walk{m: whole, p: p, l: newLedger(p)}
 	all := events(p)
 	for range rapid.IntRange(0, 150).Draw(t, "steps") {
-		es := answers(p, w.s)
+		es := Answers(p, w.s)
 		if rapid.IntRange(0, 2).Draw(t, "goes astray") == 0 {
 			es = []Event{rapid.SampledFrom(all).Draw(t, "event")}
 		}
@@ -161,7 +161,7 @@ func (w *walk) toTheEnd(t *rapid.T) {
 		if _, err := pass1(w.p, w.s); err != nil {
 			t.Fatalf("%+v is refused: %v in %+v\n%+v", Next(w.p, w.s), err, w.s, w.p)
 		}
-		for _, e := range answers(w.p, w.s) {
+		for _, e := range Answers(w.p, w.s) {
 			if err := w.send(e); err != nil {
 				t.Fatalf("%v\n%+v\n%+v", err, w.s, w.p)
 			}

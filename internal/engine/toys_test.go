@@ -182,7 +182,7 @@ func events(p *Procedure) []Event {
 
 // pass1 answers the next act well. Whatever Next asks for must be taken.
 func pass1(p *Procedure, s State) (State, error) {
-	for _, e := range answers(p, s) {
+	for _, e := range Answers(p, s) {
 		var err error
 		if s, err = Step(p, s, e); err != nil {
 			return s, err
