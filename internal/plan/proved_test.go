@@ -31,12 +31,29 @@ func TestWhatShipsIsProved(t *testing.T) {
 			t.Run(sheet+"/"+bench+"/boxed", func(t *testing.T) { prove(t, sessiontest.Boxed(t, sheet, bench), engine.Scope{}) })
 		}
 	}
+	t.Run("largest", func(t *testing.T) { prove(t, largest(t), engine.Scope{}) })
 	p := sessiontest.Plan(t, "table-radio", "two-meters")
 	for bit, path := range p.Paths {
 		if long {
 			t.Run("queries on "+path, func(t *testing.T) { prove(t, p, engine.Scope{Paths: 1 << bit}) })
 		}
 	}
+}
+
+// largest has every part that a sheet and a bench can have: twelve taps, an earthed
+// flex, three meters, an isolating transformer.
+func largest(t *testing.T) *plan.Plan {
+	t.Helper()
+	in := sessiontest.Inputs(t, "earthed-radio", "three-meters")
+	in.Bench.Isolating = "box under the bench"
+	set := *in.Set
+	set.Mains.Taps = nil
+	for v := *set.Mains.Tap - 110; len(set.Mains.Taps) < 11; v += 10 {
+		set.Mains.Taps = append(set.Mains.Taps, v)
+	}
+	set.Mains.Taps = append(set.Mains.Taps, *set.Mains.Tap)
+	in.Set = &set
+	return sessiontest.Made(t, in)
 }
 
 func prove(t *testing.T, p *plan.Plan, scope engine.Scope) {
