@@ -63,9 +63,7 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := w.proveBefore(src, p); err != nil {
-		return err
-	}
+	proved := w.proving(src, p)
 	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err
@@ -75,6 +73,9 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 	}
 	j.setLabel(before.label + "-boxed")
 	if j.path, err = recordPath(o.out, j.label); err != nil {
+		return err
+	}
+	if err := proved(ctx); err != nil {
 		return err
 	}
 	return j.run(ctx, w.out)

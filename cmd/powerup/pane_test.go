@@ -102,7 +102,7 @@ func (p *pane) screen() screen {
 // until waits for a screen.
 func (p *pane) until(what string, ok func(screen) bool) screen {
 	p.t.Helper()
-	for end := time.Now().Add(10 * time.Second); ; {
+	for end := time.Now().Add(30 * time.Second); ; {
 		s := p.screen()
 		if ok(s) {
 			return s

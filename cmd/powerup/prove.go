@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"runtime"
@@ -76,24 +77,30 @@ func (p proof) String() string {
 		p.pair, queries, p.slots, p.places, p.steps, strconv.FormatFloat(p.seconds, 'f', 1, 64), p.mebibytes)
 }
 
-// proveBefore proves what a session is about to go through. What comes with the
-// program is proved by the program's own tests.
-func (w world) proveBefore(src sources, p *plan.Plan) error {
+// proving begins to prove what a session is about to go through, while the user
+// unlocks the key; the session begins when what it gives has returned without
+// error. What comes with the program is proved by the program's own tests.
+func (w world) proving(src sources, p *plan.Plan) func(context.Context) error {
 	if src.shipped() {
-		return nil
+		return func(context.Context) error { return nil }
 	}
 	done := make(chan error, 1)
 	go func() {
 		_, err := p.Prove(engine.Scope{})
 		done <- err
 	}()
-	select {
-	case err := <-done:
-		return proofFault(err)
-	case <-time.After(time.Second):
+	return func(ctx context.Context) error {
+		for slow := time.After(time.Second); ; {
+			select {
+			case err := <-done:
+				return proofFault(err)
+			case <-ctx.Done():
+				return left(context.Cause(ctx))
+			case <-slow:
+				fmt.Fprintf(w.err, "Proving %d readings in every order that stops and repairs can bring...\n", len(p.Slots))
+			}
+		}
 	}
-	fmt.Fprintf(w.err, "Proving %d readings in every order that stops and repairs can bring...\n", len(p.Slots))
-	return proofFault(<-done)
 }
 
 func proofFault(err error) error {

@@ -2,6 +2,9 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"io"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -18,11 +21,11 @@ func TestOwnFilesAreProvedBeforeTheyRun(t *testing.T) {
 	var errs bytes.Buffer
 	w := world{err: &errs}
 	src.set.text = append(slices.Clone(src.set.text), "# mine\n"...)
-	if err := w.proveBefore(src, p); err != nil {
+	if err := w.proving(src, p)(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	forgetHold(p)
-	err = w.proveBefore(src, p)
+	err = w.proving(src, p)(t.Context())
 	if exitCode(err) != errUsage.code || !strings.Contains(err.Error(), "all is answered well, up to mains at first-full") {
 		t.Errorf("with a hold that may be forgotten: %v", err)
 	}
@@ -30,6 +33,19 @@ func TestOwnFilesAreProvedBeforeTheyRun(t *testing.T) {
 		if !strings.HasPrefix(line, "Proving 148 readings in every order") {
 			t.Errorf("said %q", line)
 		}
+	}
+}
+
+func TestStopKeyEndsAProof(t *testing.T) {
+	src, p, err := gather("table-radio", "double-wound", "two-meters")
+	if err != nil {
+		t.Fatal(err)
+	}
+	src.set.text = nil
+	ctx, cancel := context.WithCancelCause(t.Context())
+	cancel(stopped{os.Interrupt})
+	if err := (world{err: io.Discard}).proving(src, p)(ctx); exitCode(err) != errAborted.code {
+		t.Errorf("%v", err)
 	}
 }
 

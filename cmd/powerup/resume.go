@@ -39,9 +39,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	if err != nil {
 		return err
 	}
-	if err := w.proveBefore(j.sources, j.plan); err != nil {
-		return err
-	}
+	proved := w.proving(j.sources, j.plan)
 	practice := j.practice
 	j.clock = w.clock
 	j.command = w.command()
@@ -50,6 +48,9 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	if j.practice != practice {
 		return usage(errors.New("a practice record and a real one are never mixed\nhint: a real record is resumed at a terminal, a practice record with --answers or from a pipe"))
+	}
+	if err := proved(ctx); err != nil {
+		return err
 	}
 	j.setLabel(j.label)
 	now := j.clock.now()

@@ -84,15 +84,16 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 		return err
 	}
 	sayRemarks(w.err, src.set, p)
-	if err := w.proveBefore(src, p); err != nil {
-		return err
-	}
+	proved := w.proving(src, p)
 	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err
 	}
 	j.setLabel(label(p, j.clock))
 	if j.path, err = recordPath(o.out, j.label); err != nil {
+		return err
+	}
+	if err := proved(ctx); err != nil {
 		return err
 	}
 	return j.run(ctx, w.out)
