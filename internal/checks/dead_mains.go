@@ -29,12 +29,12 @@ func mainsSideChecks() []Check {
 		},
 		Cautions: []string{"plug-out"},
 		Void:     "xt", Path: "mains",
-		Items: tapItems, Rule: primaryRule,
+		Items: tapItems, Follows: []string{"primary-winding"}, Rule: primaryRule,
 	}
 	here := winding
 	here.ID, here.Title, here.Short = "primary-here", "Primary through the switch, as it stands", "pri here"
 	here.Method = "Switch ON and left on, same pins, nothing moved since: an insulation test through an open switch tests the flex."
-	here.Life, here.Path, here.Void, here.Items = engine.Period, "", "mxt", once
+	here.Life, here.Path, here.Void, here.Items, here.Follows = engine.Period, "", "mxt", once, nil
 	return []Check{winding, plugFuse(), setFuse(), livePathOn(), livePathOff(), neutralPath(), earthBond(), here, mainsInsulation(), socketInsulation()}
 }
 

@@ -183,8 +183,9 @@ func halfWinding() Check {
 		},
 		Cautions: []string{"plug-out"},
 		Void:     "x", Path: "rectifier",
-		Items: func(*sheet.Set) []string { return []string{"a", "b"} },
-		Rule:  halfRule,
+		Items:   func(*sheet.Set) []string { return []string{"a", "b"} },
+		Follows: []string{"half-winding"},
+		Rule:    halfRule,
 	}
 }
 

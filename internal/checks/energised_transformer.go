@@ -52,7 +52,7 @@ func transformerChecks() []Check {
 				"set volts read at another moment: read both again together",
 			},
 			Cautions: []string{"mains-on", "high-voltage", "open-socket"},
-			Void:     voidIron, Life: engine.Lasting, Path: "rectifier", Items: halves, Rule: halfVoltsRule,
+			Void:     voidIron, Life: engine.Lasting, Path: "rectifier", Items: halves, Follows: []string{"half-volts"}, Rule: halfVoltsRule,
 		},
 		{
 			ID: "core-warm", Title: "Core of the mains transformer after 5 min", Short: "core", Crit: engine.E, Supply: engine.Limited,

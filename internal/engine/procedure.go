@@ -207,5 +207,28 @@ func (p *Procedure) Sources(i int) Facts {
 	return f
 }
 
+// oneTest gives the readings of slot i's own line that its window follows from.
+func (p *Procedure) oneTest(i int) Facts {
+	var f Facts
+	for j := range p.Slots[i].Follows.each {
+		if p.Slots[j].Line == p.Slots[i].Line && p.Slots[j].Life != Period {
+			f = f.With(j)
+		}
+	}
+	return f
+}
+
+// begun gives the readings of a line that the window of one which is owed follows
+// from: of a test that was broken off.
+func (p *Procedure) begun(s *State, line int) Facts {
+	var f Facts
+	for i := range p.Slots {
+		if p.Slots[i].Line == line && owed(s, i) {
+			f = f.Or(p.oneTest(i))
+		}
+	}
+	return f
+}
+
 // supply gives the supply that slot i is read in.
 func (p *Procedure) supply(i int) Supply { return p.Blocks[p.Slots[i].Block].Supply }

@@ -26,7 +26,7 @@ var properties = []Property{
 	{"INV-12", "mains comes on only while working, never after a stop, and a stop takes every release back", onlyWorking},
 	{"INV-13", "nothing is held or left between a stop and its repair", nothingAfterStop},
 	{"INV-14", "a stop is left only through a repair, and a slot in doubt is first held when it passed twice running, or was a query that a second reading bore out", stopNotHeld},
-	{"INV-19", "what was computed from a reading falls with it", computedFalls},
+	{"INV-19", "what was computed from a reading falls with it, and with a reading those of its own line that its window follows from", computedFalls},
 	{"INV-20", "while mains was left on nothing goes on", nothingLeftOn},
 	{"INV-22", "mains never comes on over more than five open queries, and no second one waits on a path", fewOpen},
 	{"INV-23", "a reading that concerns a person never becomes an open query, and no query is left unanswered", queriesAnswered},
@@ -191,7 +191,11 @@ func stopNotHeld(p *Procedure, before, after *State) bool {
 
 func computedFalls(p *Procedure, before, after *State) bool {
 	lost := before.Held.Without(after.Held)
-	return lost == Facts{} || every(p, after.Held, func(_ int, slot *Slot) bool { return !slot.Derived || !slot.From.meets(lost) })
+	if lost == (Facts{}) {
+		return true
+	}
+	return every(p, after.Held, func(_ int, slot *Slot) bool { return !slot.Derived || !slot.From.meets(lost) }) &&
+		every(p, lost, func(i int, _ *Slot) bool { return !p.oneTest(i).meets(after.Held) })
 }
 
 func nothingLeftOn(_ *Procedure, before, after *State) bool {

@@ -45,14 +45,20 @@ func (t *turn) take(m *machine, p *Procedure, e Event) error {
 
 // settle drops what falls with what is gone, and forgets what belonged to the
 // slot that is no longer owed. The wait before a line is over for all of it, and
-// its leads are off when another is owed.
+// its leads are off when another is owed. A test that was broken off, by another
+// line, a proof or a stop, is made again from its first reading.
 func settle(p *Procedure, before, after State) State {
 	after.Held = uncomputed(p, after.Held, before.Held.Without(after.Held))
 	i, j := cursor(p, &before), cursor(p, &after)
+	sameLine := i >= 0 && j >= 0 && p.Slots[i].Line == p.Slots[j].Line
+	if j >= 0 && !(sameLine && before.Proof == after.Proof && before.Mode == after.Mode) {
+		begun := p.begun(&after, p.Slots[j].Line)
+		after.Held = uncomputed(p, after.Held.Without(begun), begun)
+		j = cursor(p, &after)
+	}
 	if i == j {
 		return after
 	}
-	sameLine := i >= 0 && j >= 0 && p.Slots[i].Line == p.Slots[j].Line
 	waited := after.Waited && sameLine
 	after = after.unasked()
 	after.Waited = waited
@@ -63,8 +69,10 @@ func settle(p *Procedure, before, after State) State {
 }
 
 // uncomputed leaves what still stands when the slots of lost are gone: nothing
-// that was computed from them; and of what was computed and falls by itself not
-// the readings of its own block, for nothing else of it can be read again.
+// that was computed from them; of what was computed and falls by itself not the
+// readings of its own block, for nothing else of it can be read again; and not
+// the readings of its own line that the window of a lost one follows from, for
+// they are one test.
 func uncomputed(p *Procedure, held, lost Facts) Facts {
 	for more := lost; more != (Facts{}); {
 		more = Facts{}
@@ -74,6 +82,7 @@ func uncomputed(p *Procedure, held, lost Facts) Facts {
 			}
 		}
 		for i := range lost.each {
+			more = more.Or(p.oneTest(i).And(held))
 			if slot := &p.Slots[i]; slot.Derived && slot.Life != Period {
 				if here := readHere(p, i); !here.meets(lost) {
 					more = more.Or(here.And(held))

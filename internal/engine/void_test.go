@@ -164,3 +164,43 @@ func TestWhatWasComputedAndFallsByItselfIsComputedFromFreshReadings(t *testing.T
 		t.Errorf("held after it: %v, want the readings of its block gone with it and no others", s.Held)
 	}
 }
+
+// A reading whose window follows from one before it on its line is one test with
+// it: what the first showed an hour ago says nothing of the second.
+func TestATestThatWasBrokenOffIsMadeAgainFromItsFirstReading(t *testing.T) {
+	p := toy()
+	p.Slots[coupling].Follows = slots(insulation)
+	atSecond := upTo(t, p, reading(p, coupling))
+	atEnd := upTo(t, p, reading(p, joint))
+	for _, c := range []struct {
+		name string
+		s    State
+		es   []Event
+		next int
+	}{
+		{"a query is answered on the same leads", atSecond, []Event{queried, {Kind: Agree}}, coupling},
+		{"a reading of it is typed again", atSecond, []Event{queried, queried}, coupling},
+		{"a stop", atSecond, []Event{halted}, insulation},
+		{"the proof has lapsed", atSecond, []Event{lapsed}, insulation},
+		{"the stop key", atSecond, []Event{{Kind: Abort}}, insulation},
+		{"a restart", atSecond, []Event{{Kind: Interrupt}}, insulation},
+		{"another line first", atSecond, []Event{{Kind: Retract, Slot: tool}}, insulation},
+		{"the second is taken back", atEnd, []Event{{Kind: Retract, Slot: coupling}}, insulation},
+		{"the second falls", atEnd, []Event{{Kind: Alter, Class: couplingChanged}}, insulation},
+		{"both are held", atEnd, []Event{lapsed}, joint},
+	} {
+		s := do(t, p, c.s, c.es...)
+		for i := Cursor(p, s); i < insulation || Next(p, s).Act != Enter && Next(p, s).Act != Resolve; i = Cursor(p, s) {
+			var err error
+			if s, err = pass1(p, s); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := Cursor(p, s); got != c.next {
+			t.Errorf("%s: slot %d is read next, want %d", c.name, got, c.next)
+		}
+	}
+	if _, err := Explore(only(p, insulation, coupling, hold1, idleLamp), Scope{Doubt: true}, mostPlaces); err != nil {
+		t.Error(err)
+	}
+}

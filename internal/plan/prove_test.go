@@ -56,7 +56,7 @@ func TestStoryIsToldInTheWordsOfTheBench(t *testing.T) {
 		"all is answered well, up to ramp/ht-reservoir#50 (line 91)",
 		"the plug is pulled, at ramp/ht-reservoir#50 (line 91)",
 		"touched " + w.p.Classes[0].Words + ", at mains at ramp/ht-reservoir (line 91)",
-		"the first line of the whole proof reads dead, at dead-ht/ht-line (line 53)",
+		"the first line of the whole proof reads dead, at dead-ht/ht-line-60 (line 53)",
 	}
 	if got := w.p.Story(w.told); !slices.Equal(got, want) {
 		t.Errorf("told\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
