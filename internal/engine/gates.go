@@ -37,7 +37,7 @@ var gates = []Gate{
 	{"INV-08", "a part that a test has charged is proved dead before anything else", chargedNode},
 	{"INV-11", "the lamp stays in until hold 2 is released in this session", lampOut},
 	{"INV-12", "after a stop the set is made safe and cause and repair are recorded first", afterStop},
-	{"INV-13", "only a query is accepted, and of a reading that had stopped the session only with a second one that agrees; such a reading is never left", acceptsStop},
+	{"INV-13", "only a query is accepted, and of a reading that had stopped the session only with a second one that agrees; such a reading is never left, unless the set has no such part", acceptsStop},
 	{"INV-18", "an alteration is made and told with the plug out", altersLive},
 	{"INV-20", "mains was left on without an entry: off, plug out and a full proof first", leftOnFirst},
 	{"INV-22", "more than five open queries hold the session: one of them is found and repaired", tooManyOpen},
@@ -188,7 +188,7 @@ func goesOn(e Event) bool {
 func acceptsStop(p *Procedure, s *State, e Event) bool {
 	switch e.Kind {
 	case Leave:
-		return InDoubt(p, s, cursor(p, s))
+		return !e.Absent && InDoubt(p, s, cursor(p, s))
 	case Accept:
 		return !s.Queried || s.Mode != Working || !s.Second && InDoubt(p, s, cursor(p, s))
 	}

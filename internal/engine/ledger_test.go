@@ -209,7 +209,7 @@ func (l *ledger) power(b int) string {
 func (l *ledger) leave(i int, e Event) string {
 	slot := l.p.Slots[i]
 	switch {
-	case l.stopped || l.query == i+1 || l.needs[i] > 0:
+	case l.stopped || l.query == i+1 || l.needs[i] > 0 && !e.Absent:
 		return "what needs an answer was left"
 	case slot.Wait && !l.waited:
 		return "a reading was left before its wait was over"
@@ -219,6 +219,7 @@ func (l *ledger) leave(i int, e Event) string {
 		return "a reading that guards a person or energy was left"
 	}
 	if e.Absent {
+		delete(l.needs, i)
 		l.fact = l.fact.With(i)
 	}
 	return ""

@@ -218,12 +218,12 @@ func (p *Procedure) oneTest(i int) Facts {
 	return f
 }
 
-// begun gives the readings of a line that the window of one which is owed follows
-// from: of a test that was broken off.
-func (p *Procedure) begun(s *State, line int) Facts {
+// begun gives the readings of slot j's line, j being the first that is owed there,
+// that the window of one which is owed follows from: of a test that was broken off.
+func (p *Procedure) begun(s *State, j int) Facts {
 	var f Facts
-	for i := range p.Slots {
-		if p.Slots[i].Line == line && owed(s, i) {
+	for i := j; i < len(p.Slots) && p.Slots[i].Line == p.Slots[j].Line; i++ {
+		if owed(s, i) {
 			f = f.Or(p.oneTest(i))
 		}
 	}

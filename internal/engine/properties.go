@@ -180,12 +180,12 @@ func stopNotHeld(p *Procedure, before, after *State) bool {
 	g := gained(before, after)
 	cleared := before.Doubt > 0 && after.Doubt < before.Doubt || before.Wary && !after.Wary
 	read := before.Again || before.Queried && before.Second
-	if cleared && !(read && g.Has(before.Doubt-1)) {
+	if cleared && !(g.Has(before.Doubt-1) && (read || p.Slots[before.Doubt-1].MayLack)) {
 		return false
 	}
 	return every(p, g, func(i int, slot *Slot) bool {
 		doubted := i == before.Doubt-1 || before.Wary && i < before.Doubt
-		return !doubted || slot.Hold || read
+		return !doubted || slot.Hold || slot.MayLack || read
 	})
 }
 

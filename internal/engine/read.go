@@ -55,11 +55,15 @@ func InDoubt(p *Procedure, s *State, i int) bool {
 
 // leave marks the owed slot as left; that the set has no such part is a fact.
 func leave(p *Procedure, s State, absent bool) State {
+	i := cursor(p, &s)
 	if absent {
-		s.Held = s.Held.With(cursor(p, &s))
+		if i == s.Doubt-1 { // there is nothing to be in doubt of
+			s.Doubt, s.Wary = 0, false
+		}
+		s.Held = s.Held.With(i)
 		return s
 	}
-	s.Unread = s.Unread.With(cursor(p, &s))
+	s.Unread = s.Unread.With(i)
 	return s
 }
 

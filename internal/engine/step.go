@@ -52,7 +52,7 @@ func settle(p *Procedure, before, after State) State {
 	i, j := cursor(p, &before), cursor(p, &after)
 	sameLine := i >= 0 && j >= 0 && p.Slots[i].Line == p.Slots[j].Line
 	if j >= 0 && !(sameLine && before.Proof == after.Proof && before.Mode == after.Mode) {
-		begun := p.begun(&after, p.Slots[j].Line)
+		begun := p.begun(&after, j)
 		after.Held = uncomputed(p, after.Held.Without(begun), begun)
 		j = cursor(p, &after)
 	}

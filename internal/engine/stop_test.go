@@ -210,3 +210,15 @@ func TestAStopIsToldAgainByItsRepairOnlyAfterARestart(t *testing.T) {
 		t.Error("a dead test was due without a whole proof")
 	}
 }
+
+// A part that the set turns out not to have cannot pass twice.
+func TestAPartThatIsNotThereEndsItsDoubt(t *testing.T) {
+	p := toy()
+	s := do(t, p, upTo(t, p, reading(p, joint)), halted, Event{Kind: Mend, Doubt: true}, Event{Kind: Leave, Absent: true})
+	if !s.Held.Has(joint) || s.Doubt != 0 || s.Standing != 0 {
+		t.Errorf("%+v", s)
+	}
+	if n, err := Step(p, do(t, p, upTo(t, p, reading(p, joint)), halted, Event{Kind: Mend, Doubt: true}), Event{Kind: Leave}); err == nil {
+		t.Errorf("it was left unread: %+v", n)
+	}
+}

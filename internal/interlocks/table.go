@@ -90,10 +90,10 @@ var table = []Row{
 	},
 	{
 		ID: "INV-19", Kind: Gate, Kept: []string{"cmd/powerup"},
-		Says: "a record carries the set sheet it was made with, so a changed sheet begins a new record; a reading taken back takes with it what was judged by a window that follows from it",
+		Says: "a record carries the set sheet it was made with, so a changed sheet begins a new record; a reading taken back takes with it what was judged by a window that follows from it, and a test that was broken off is made again from its first reading",
 		Tests: []string{
 			"cmd/powerup TestCommandLine/demo", "internal/engine TestWhatWasTakenBackTakesWithItWhatWasDecidedByIt",
-			"internal/checks TestEveryReadingThatMovesAWindowIsNamed",
+			"internal/checks TestEveryReadingThatMovesAWindowIsNamed", "internal/engine TestATestThatWasBrokenOffIsMadeAgainFromItsFirstReading",
 		},
 	},
 	{
@@ -160,7 +160,7 @@ var table = []Row{
 	},
 	{
 		ID: "INV-32", Kind: Gate, Kept: []string{"internal/engine", "internal/session"},
-		Says:  "after a proof that failed nothing is taken but discharging and that proof again, from its first line",
+		Says:  "after a proof that failed nothing is taken but discharging and that proof again, from its first line; after volts the whole proof",
 		Tests: []string{"internal/engine TestAFailedProofLeavesTheSetUnknown", "internal/session TestProofRefusesWhatIsNotDead", "internal/session TestAfterAFailedProofNothingElseIsTaken"},
 	},
 	{
@@ -176,8 +176,8 @@ var table = []Row{
 	},
 	{
 		ID: "INV-35", Kind: Numbers, Kept: []string{"internal/session"},
-		Says:  "waits run on a clock that nobody sets; a wall clock that jumps by more than 2 minutes ends what stands for a day",
-		Tests: []string{"internal/engine TestAWaitStartsAnewWithThePeriodAndWithTheLine", "internal/session TestComputerAsleepWithMainsOnIsLeftOn", "internal/interlocks TestAJumpOfTheWallClockEndsTheDay"},
+		Says:  "waits run on a clock that nobody sets; a wall clock that jumps by more than 2 minutes ends what stands for a day, and one set back makes no proof younger",
+		Tests: []string{"internal/engine TestAWaitStartsAnewWithThePeriodAndWithTheLine", "internal/session TestComputerAsleepWithMainsOnIsLeftOn", "internal/session TestClockSetBackMakesNoProofYounger", "internal/interlocks TestAJumpOfTheWallClockEndsTheDay"},
 	},
 	{
 		ID: "INV-36", Kind: Gate, Kept: []string{"internal/session"},

@@ -14,7 +14,10 @@ func (s *Session) runDerived(a *Answered) {
 	for s.phase == working && s.told == nil && s.state.Mode == engine.Working && !s.state.Queried {
 		todo := s.todo()
 		if todo.Act == engine.Enter && s.absent(todo.Slot) {
-			s.leaveAbsent(a, todo.Slot)
+			if err := s.leaveAbsent(a, todo.Slot); err != nil {
+				a.say("Not taken", err.Error())
+				return
+			}
 			continue
 		}
 		if todo.Act != engine.Enter || s.plan.Slots[todo.Slot].Check.Answer != checks.Derived {
@@ -36,9 +39,12 @@ func (s *Session) absent(i int) bool {
 	return errors.Is(err, checks.ErrAbsent)
 }
 
-func (s *Session) leaveAbsent(a *Answered, i int) {
-	_ = s.step(engine.Event{Kind: engine.Leave, Absent: true}) // the slot may lack: never refused
+func (s *Session) leaveAbsent(a *Answered, i int) error {
+	if err := s.step(engine.Event{Kind: engine.Leave, Absent: true}); err != nil {
+		return err
+	}
 	a.record("no-such-part", "slot", s.plan.Slots[i].ID)
+	return nil
 }
 
 // derive judges what slot i is worked out to. What gives no value is left where

@@ -27,3 +27,22 @@ func TestTypingErrorThatStoppedEndsNoSession(t *testing.T) {
 	r.Until("")
 	closed(t, r)
 }
+
+// A fuse stopped the session, and then the set turns out to have none: it cannot
+// be read twice.
+func TestPartThatIsNotThereEndsNoSession(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("mains-side/poles")
+	r.Say("0.1 5k 0.4 OL 0.3")
+	r.Until("stop/repair")
+	r.Say("n not the caps of a fuse")
+	r.Until("mains-side/poles")
+	r.TakeBack("set-fuse-mark")
+	r.Until("looking/fuse-marks")
+	r.Say("0")
+	r.Until("")
+	closed(t, r)
+	if len(r.Readings("set-fuse")) != 1 {
+		t.Error("a fuse that is not there was read again")
+	}
+}
