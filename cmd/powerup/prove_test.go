@@ -9,8 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/powerup/internal/engine"
-	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/session/sessiontest"
 )
 
 func TestOwnFilesAreProvedBeforeTheyRun(t *testing.T) {
@@ -24,7 +23,7 @@ func TestOwnFilesAreProvedBeforeTheyRun(t *testing.T) {
 	if err := w.proving(src, p)(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	forgetHold(p)
+	sessiontest.ForgetHold(p)
 	err = w.proving(src, p)(t.Context())
 	if exitCode(err) != errUsage.code || !strings.Contains(err.Error(), "all is answered well, up to mains at first-full") {
 		t.Errorf("with a hold that may be forgotten: %v", err)
@@ -46,15 +45,6 @@ func TestStopKeyEndsAProof(t *testing.T) {
 	cancel(stopped{os.Interrupt})
 	if err := (world{err: io.Discard}).proving(src, p)(ctx); exitCode(err) != errAborted.code {
 		t.Errorf("%v", err)
-	}
-}
-
-// forgetHold makes a plan whose second hold is never owed.
-func forgetHold(p *plan.Plan) {
-	hold := slices.IndexFunc(p.Slots, func(s plan.Slot) bool { return s.Hold == "hold-2" })
-	p.Engine.Slots[hold].Life = engine.Period
-	for b := range p.Engine.Blocks {
-		p.Engine.Blocks[b].Gate = p.Engine.Blocks[b].Gate.Without(engine.Facts{}.With(hold))
 	}
 }
 
@@ -83,7 +73,7 @@ func TestWhatIsNotProvedIsToldAsAStory(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	forgetHold(p)
+	sessiontest.ForgetHold(p)
 	var out bytes.Buffer
 	_, err = vetOptions{}.prove("mine.yaml", []pairPlan{{pair{"table-radio", "two-meters", false}, p}}, &out)
 	if err == nil || out.Len() > 0 {

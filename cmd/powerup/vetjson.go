@@ -1,9 +1,10 @@
 package main
 
 import (
-	"encoding/json"
 	"io"
 	"strings"
+
+	"example.com/powerup/internal/console"
 )
 
 // vetDocument is what vet --json writes; DEVELOPERS.md has its fields.
@@ -42,10 +43,7 @@ func vetJSON(out io.Writer, all []vetted) error {
 	for _, v := range all {
 		d.Files = append(d.Files, v.document())
 	}
-	e := json.NewEncoder(out)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
-	return e.Encode(d)
+	return console.JSON(out, d)
 }
 
 func (v vetted) document() fileDocument {

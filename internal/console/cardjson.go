@@ -91,10 +91,15 @@ type windowDocument struct {
 // CardJSON writes the card as one JSON document. The same plan gives the same
 // bytes.
 func CardJSON(w io.Writer, p *plan.Plan, lines []session.CardLine) error {
+	return JSON(w, documentOf(p, lines))
+}
+
+// JSON writes one document for programs.
+func JSON(w io.Writer, document any) error {
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", " ")
-	return e.Encode(documentOf(p, lines))
+	return e.Encode(document)
 }
 
 func documentOf(p *plan.Plan, lines []session.CardLine) cardDocument {

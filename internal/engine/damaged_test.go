@@ -231,10 +231,10 @@ func outcomeDamages() []damage {
 	}
 }
 
-// What no damage of the engine does unseen: it breaks a property or the order of
-// work somewhere in the exploration of a small procedure, or the ledger, which
-// goes by what happened at the bench, says no on a walk. Those that nothing sees
-// stand here with the reason why they hurt nobody.
+// unseen are the damages that nothing sees, with the reason why they hurt nobody.
+// Every other one breaks a property or the order of work somewhere in the
+// exploration of a small procedure, or the ledger, which goes by what happened at
+// the bench, says no on a walk.
 var unseen = map[string]string{
 	"without INV-01": "no procedure that is sound owes a reading behind mains before all of its gate is held; of one that is not, see pairs",
 	"INV-01 passes mains when one fact is missing": "as without it",

@@ -67,11 +67,7 @@ func TestStoryIsToldInTheWordsOfTheBench(t *testing.T) {
 // refused.
 func TestWhatIsNotSafeIsTold(t *testing.T) {
 	p := sessiontest.Plan(t, "table-radio", "two-meters")
-	hold := slices.IndexFunc(p.Slots, func(s plan.Slot) bool { return s.Hold == "hold-2" })
-	p.Engine.Slots[hold].Life = engine.Period
-	for b := range p.Engine.Blocks {
-		p.Engine.Blocks[b].Gate = p.Engine.Blocks[b].Gate.Without(engine.Facts{}.With(hold))
-	}
+	sessiontest.ForgetHold(p)
 	_, err := p.Prove(engine.Scope{})
 	if err == nil {
 		t.Fatal("it is proved")

@@ -56,10 +56,8 @@ func (s *Session) derive(a *Answered, i int) error {
 	unsettled := errors.Is(err, checks.ErrUnsettled)
 	switch {
 	case unsettled && s.now.since(s.powerAt) >= seconds("soak-longest"):
-		return s.put(a, Reading{Slot: i, Prompt: "derived", Verdict: engine.Stop, Reason: err.Error()}, nil)
-	case unsettled:
-		return s.readAgain(a, i, err)
-	case err != nil && slot.Check.Crit == engine.E:
+		return s.put(a, Reading{Slot: i, Prompt: "derived", Verdict: engine.Stop, Reason: factOf(err)}, nil)
+	case err != nil && !unsettled && slot.Check.Crit == engine.E:
 		return s.leave(a, i)
 	case err != nil:
 		return s.readAgain(a, i, err)
@@ -90,9 +88,14 @@ func (s *Session) readAgain(a *Answered, i int, why error) error {
 		}
 	}
 	slot := s.plan.Slots[i]
-	fact, _, _ := strings.Cut(why.Error(), "\n")
-	a.record("read-again", "slot", slot.ID, "because", fact)
-	a.say("Again", Titled(slot.Check, slot.Item)+" cannot be worked out: "+fact)
+	a.record("read-again", "slot", slot.ID, "because", factOf(why))
+	a.say("Again", Titled(slot.Check, slot.Item)+" cannot be worked out: "+factOf(why))
 	s.tellLost(a, before)
 	return nil
+}
+
+// factOf is an error without its hint, which is for another place.
+func factOf(err error) string {
+	fact, _, _ := strings.Cut(err.Error(), "\n")
+	return fact
 }

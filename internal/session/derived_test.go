@@ -72,6 +72,9 @@ func TestCoreThatNeverSettlesStopsTheSession(t *testing.T) {
 	if stop == nil || r.Plan.Slots[stop.Slot].Check.ID != "core-end" || r.State().Mode != engine.MakeSafe {
 		t.Fatalf("after three hours: %+v, %+v", stop, r.State())
 	}
+	if strings.Contains(stop.Reason, "soak on") {
+		t.Errorf("a stop says %q", stop.Reason)
+	}
 	if at := r.Now.Mono; at < 3*time.Hour {
 		t.Errorf("stopped %s in", at)
 	}

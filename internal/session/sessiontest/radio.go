@@ -6,6 +6,7 @@ package sessiontest
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -61,6 +62,16 @@ func Made(t testing.TB, in plan.Inputs) *plan.Plan {
 		t.Fatal(err)
 	}
 	return p
+}
+
+// ForgetHold spoils a plan: its second hold is never owed, and mains is asked for
+// without it.
+func ForgetHold(p *plan.Plan) {
+	hold := slices.IndexFunc(p.Slots, func(s plan.Slot) bool { return s.Hold == "hold-2" })
+	p.Engine.Slots[hold].Life = engine.Period
+	for b := range p.Engine.Blocks {
+		p.Engine.Blocks[b].Gate = p.Engine.Blocks[b].Gate.Without(engine.Facts{}.With(hold))
+	}
 }
 
 // Inputs are the shipped files that a plan is made from.
