@@ -46,6 +46,7 @@ func TestAClipIsOffOnlyWhenTheLineReadsFree(t *testing.T) {
 func TestNothingGivesAReadingOfTheLineUnderAClip(t *testing.T) {
 	p := toy()
 	p.Slots[insulation].Gives = slots(coupling, joint)
+	p.tabulate()
 	s := upTo(t, p, reading(p, insulation))
 	if n := do(t, p, s, read1); !n.Held.Covers(slots(coupling, joint)) {
 		t.Error("without a clip they are given")

@@ -125,6 +125,8 @@ type Procedure struct {
 	Voids     []Facts // by Class
 	Solder    []bool  // by Class: the proof and what a splash may spoil went with it
 	AfterStop Facts   // holds and the look through the lamp: given again after a stop
+
+	tables
 }
 
 // Mode is how far the session is from a stop. The zero value works.
@@ -207,24 +209,13 @@ func (p *Procedure) Sources(i int) Facts {
 	return f
 }
 
-// oneTest gives the readings of slot i's own line that its window follows from.
-func (p *Procedure) oneTest(i int) Facts {
-	var f Facts
-	for j := range p.Slots[i].Follows.each {
-		if p.Slots[j].Line == p.Slots[i].Line && p.Slots[j].Life != Period {
-			f = f.With(j)
-		}
-	}
-	return f
-}
-
 // begun gives the readings of slot j's line, j being the first that is owed there,
 // that the window of one which is owed follows from: of a test that was broken off.
 func (p *Procedure) begun(s *State, j int) Facts {
 	var f Facts
 	for i := j; i < len(p.Slots) && p.Slots[i].Line == p.Slots[j].Line; i++ {
 		if owed(s, i) {
-			f = f.Or(p.oneTest(i))
+			f = f.Or(p.tests[i])
 		}
 	}
 	return f

@@ -194,8 +194,8 @@ func computedFalls(p *Procedure, before, after *State) bool {
 	if lost == (Facts{}) {
 		return true
 	}
-	return every(p, after.Held, func(_ int, slot *Slot) bool { return !slot.Derived || !slot.From.meets(lost) }) &&
-		every(p, lost, func(i int, _ *Slot) bool { return !p.oneTest(i).meets(after.Held) })
+	return every(p, after.Held.And(p.computed), func(_ int, slot *Slot) bool { return !slot.From.meets(lost) }) &&
+		every(p, lost.And(p.ofTests), func(i int, _ *Slot) bool { return !p.tests[i].meets(after.Held) })
 }
 
 func nothingLeftOn(_ *Procedure, before, after *State) bool {

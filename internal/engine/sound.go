@@ -6,8 +6,8 @@ import (
 	"fmt"
 )
 
-// Sound refuses a procedure that Step could hang in or be misled by. It is
-// called once, when a procedure is made.
+// Sound refuses a procedure that Step could hang in or be misled by, and makes it
+// ready for Step. It is called once, when a procedure is made.
 func (p *Procedure) Sound() error {
 	switch {
 	case len(p.Slots) == 0:
@@ -29,6 +29,7 @@ func (p *Procedure) Sound() error {
 			return fmt.Errorf("block %s: %s", p.Blocks[b].ID, fault)
 		}
 	}
+	p.tabulate()
 	return nil
 }
 

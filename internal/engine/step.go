@@ -76,17 +76,17 @@ func settle(p *Procedure, before, after State) State {
 func uncomputed(p *Procedure, held, lost Facts) Facts {
 	for more := lost; more != (Facts{}); {
 		more = Facts{}
-		for i := range held.each {
-			if slot := &p.Slots[i]; slot.Derived && slot.From.meets(lost) {
+		for i := range held.And(p.computed).each {
+			if p.Slots[i].From.meets(lost) {
 				more = more.With(i)
 			}
 		}
-		for i := range lost.each {
-			more = more.Or(p.oneTest(i).And(held))
-			if slot := &p.Slots[i]; slot.Derived && slot.Life != Period {
-				if here := readHere(p, i); !here.meets(lost) {
-					more = more.Or(here.And(held))
-				}
+		for i := range lost.And(p.ofTests).each {
+			more = more.Or(p.tests[i].And(held))
+		}
+		for i := range lost.And(p.outliving).each {
+			if here := readHere(p, i); !here.meets(lost) {
+				more = more.Or(here.And(held))
 			}
 		}
 		held, lost = held.Without(more), lost.Or(more)

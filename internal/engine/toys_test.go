@@ -101,7 +101,7 @@ func only(p *Procedure, keep ...int) *Procedure {
 	}
 	for _, i := range keep {
 		slot := p.Slots[i]
-		slot.Gives, slot.From = renumber(slot.Gives), renumber(slot.From)
+		slot.Gives, slot.From, slot.Follows = renumber(slot.Gives), renumber(slot.From), renumber(slot.Follows)
 		q.Slots = append(q.Slots, slot)
 	}
 	for _, f := range p.Voids {
@@ -126,6 +126,7 @@ func gated(p *Procedure) *Procedure {
 			}
 		}
 	}
+	p.tabulate()
 	return p
 }
 

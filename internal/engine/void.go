@@ -109,19 +109,11 @@ func mend(p *Procedure, s State, e Event) State {
 	return s
 }
 
-// retract ends slot i and what may have been decided by it: what it gave, the
-// rest of its line, what was read after it on its path, what was judged by a
-// window that followed from any of these, and the holds that were released after.
+// retract ends slot i, what may have been decided by it, and the holds that were
+// released after.
 func retract(p *Procedure, s State, i int) State {
-	f := p.Slots[i].Gives.With(i)
-	for j := i + 1; j < len(p.Slots); j++ {
-		slot := &p.Slots[j]
-		if slot.Line == p.Slots[i].Line || slot.Path&p.Slots[i].Path != 0 || slot.Follows.meets(f) {
-			f = f.With(j)
-		}
-	}
 	before := s.Held
-	s = void(p, s.unasked(), f)
+	s = void(p, s.unasked(), p.undoes[i])
 	gone := before.Without(s.Held)
 	for j := range p.Slots {
 		if gone.Has(j) {

@@ -104,6 +104,7 @@ func TestWhatWasTakenBackTakesWithItWhatWasDecidedByIt(t *testing.T) {
 	p.Slots[rung60].Path = 0
 	p.AfterStop = slots(hold1, hold2)
 	p.Slots[coldPeak].Follows = slots(insulation)
+	p.tabulate()
 	for _, c := range []struct {
 		slot int
 		gone Facts
@@ -170,6 +171,7 @@ func TestWhatWasComputedAndFallsByItselfIsComputedFromFreshReadings(t *testing.T
 func TestATestThatWasBrokenOffIsMadeAgainFromItsFirstReading(t *testing.T) {
 	p := toy()
 	p.Slots[coupling].Follows = slots(insulation)
+	p.tabulate()
 	atSecond := upTo(t, p, reading(p, coupling))
 	atEnd := upTo(t, p, reading(p, joint))
 	for _, c := range []struct {
