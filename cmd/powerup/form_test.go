@@ -17,8 +17,8 @@ func TestLeavingAFormWritesNothing(t *testing.T) {
 		"at the set": func(p *pane) { p.see("Which set?") },
 		"at the bench": func(p *pane) {
 			p.field("Set sheet", "Down", "Enter")
-			p.field("Operator", "anna", "Enter")
-			p.see("┃ How many meters?")
+			p.field("1 of 7", "my bench, anna", "Enter")
+			p.see("2 of 7")
 		},
 		"at the key": func(p *pane) {
 			p.field("Set sheet", "Down", "Enter")

@@ -3,75 +3,18 @@ package main
 import (
 	"errors"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
 
+	"example.com/powerup/internal/describe"
 	"example.com/powerup/internal/sheet"
-	"example.com/powerup/internal/spec"
 	"example.com/powerup/procedures"
 )
 
-// Whatever the answers, the file says them to the loader and nothing else.
-func TestBenchFileSaysWhatWasAnswered(t *testing.T) {
-	b := alike()
-	maps.Copy(b, benchAnswers{
-		"operator": "anna", "meters": "2", "meter A": `C:\my "meters"\a #1.yaml`, "meter B": "general-digital", "tester": "insulation-tester",
-		"source": "9.3 V", "lamps": "40 W, 100 W", "rcd": "true",
-	})
-	got, err := spec.LoadBench("bench.yaml", []byte(b.yaml()))
-	if err != nil {
-		t.Fatalf("%v\n%s", err, b.yaml())
-	}
-	if got.Operator != "anna" || got.Tester != "insulation-tester" || !got.RCD || got.Variable || got.Bypass || got.Thermometer ||
-		float64(got.Source.Volts) != 9.3 || len(got.Lamps) != 2 || float64(got.Lamps[1]) != 100 || float64(got.Tool) != 10e3 {
-		t.Errorf("%+v", got)
-	}
-	want := []sheet.BenchMeter{{Letter: "A", Sheet: `C:\my "meters"\a #1.yaml`, Stays: "lamp-box"}, {Letter: "B", Sheet: "general-digital", Stays: "set"}}
-	if len(got.Meters) != 2 || got.Meters[0] != want[0] || got.Meters[1] != want[1] {
-		t.Errorf("meters %+v", got.Meters)
-	}
-}
-
-func TestEveryCountOfMetersLoads(t *testing.T) {
-	for count := range stays {
-		b := alike()
-		b["meters"], b["meter A"], b["meter B"], b["meter C"] = count, "x", "x", "x"
-		if _, err := spec.LoadBench("", []byte(b.yaml())); err != nil {
-			t.Errorf("%s meters: %v", count, err)
-		}
-	}
-}
-
-// The loader is the judge of each answer while it is typed.
-func TestAnswersAreJudgedByTheLoader(t *testing.T) {
-	for _, c := range []struct {
-		reason, key, answer string
-		ok                  bool
-	}{
-		{"volts", "source", "9.3 V", true},
-		{"no unit", "source", "9.3", false},
-		{"another quantity", "source", "9.3 Ω", false},
-		{"not a number", "source", "nan V", false},
-		{"nothing of a source", "source", "0 V", false},
-		{"text that would end the quotes", "source", "9 V\"\n  training: true #", false},
-		{"ohms in words", "discharge-tool", "10 kohm", true},
-		{"an endless tool", "discharge-tool", "10 Mohm", false},
-		{"one lamp", "lamps", "60 W", true},
-		{"lamps in their order", "lamps", "40 W,100 W", true},
-		{"the largest first", "lamps", "100 W, 40 W", false},
-		{"twice the same", "lamps", "40 W, 40 W", false},
-		{"a comma too many", "lamps", "40 W,", false},
-		{"lamps for a car", "lamp-volts", "12 V", false},
-		{"lamps for mains", "lamp-volts", "230 V", true},
-	} {
-		if err := judged(c.key)(c.answer); (err == nil) != c.ok {
-			t.Errorf("%s: %q gives %v", c.reason, c.answer, err)
-		}
-	}
+func TestOperatorsThatASignersFileCanHold(t *testing.T) {
 	for name, ok := range map[string]bool{"anna": true, "anna.smith@home": true, "anna smith": false, "anna,bob": false, "*": false, "-n": false, "a#b": false, "": false} {
 		if err := listable(name); (err == nil) != ok {
 			t.Errorf("operator %q gives %v", name, err)
@@ -104,18 +47,30 @@ func TestNewFileIsNeverOverAnother(t *testing.T) {
 func TestInstrumentsAreOfferedByKind(t *testing.T) {
 	tester, _ := procedures.Find(procedures.Meters(), "insulation-tester")
 	digital, _ := procedures.Find(procedures.Meters(), "good-digital")
-	meters, testers := instruments([]source{
+	got := offered([]source{
 		{"own-tester.yaml", tester}, {"own meter.yaml", digital}, {"broken.yaml", []byte("meter:\n  name: x\n")}, {"set.yaml", []byte("set:\n")},
 	})
-	if meters[0].Shown != "own meter.yaml" || !filepath.IsAbs(meters[0].Value) || len(meters) != 4 {
-		t.Errorf("meters %v", meters)
+	if want := "own meter.yaml, general-digital, good-digital, moving-coil"; got["meters.sheet"] != want {
+		t.Errorf("meters %q, want %q", got["meters.sheet"], want)
 	}
-	if testers[0].Shown != "own-tester.yaml" || !filepath.IsAbs(testers[0].Value) || len(testers) != 2 {
-		t.Errorf("testers %v", testers)
+	if want := "own-tester.yaml, insulation-tester"; got["tester"] != want {
+		t.Errorf("testers %q, want %q", got["tester"], want)
 	}
-	for _, o := range append(meters, testers...) {
-		if strings.Contains(o.Shown, "broken") {
-			t.Errorf("a sheet that does not load is offered: %v", o)
+}
+
+// What the loader of bench files cannot know is refused too.
+func TestABenchIsHeldAgainstWhatIsHere(t *testing.T) {
+	for text, want := range map[string]string{
+		"operator: anna":          "",
+		"operator: anna smith":    "cannot stand in a signers file",
+		"tester: general-digital": "is no insulation tester but digital",
+		"tester: nothing.yaml":    "nothing.yaml is not here",
+		"meters: [{letter: A, sheet: insulation-tester, stays: set}]": "it has a line of its own",
+		"meters: [{letter: A, sheet: general-digital, stays: set}]":   "",
+	} {
+		err := benchRefused(describe.Draft{Text: []byte("bench:\n  " + text + "\n")})
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", text, err, want)
 		}
 	}
 }

@@ -37,21 +37,26 @@ func (t *typed) drop() error {
 
 // line waits for one whole line or the stop key, which goes first.
 func (t *typed) line() (string, error) {
+	return stoppable(t.stop, t.input.Line)
+}
+
+// stoppable reads one line, or ends with the context and says why.
+func stoppable(ctx context.Context, read func() (string, error)) (string, error) {
 	type entry struct {
 		text string
 		err  error
 	}
 	got := make(chan entry, 1)
 	go func() {
-		text, err := t.input.Line()
+		text, err := read()
 		got <- entry{text, err}
 	}()
 	select {
-	case <-t.stop.Done():
-		return "", context.Cause(t.stop)
+	case <-ctx.Done():
+		return "", context.Cause(ctx)
 	case e := <-got:
-		if t.stop.Err() != nil {
-			return "", context.Cause(t.stop)
+		if ctx.Err() != nil {
+			return "", context.Cause(ctx)
 		}
 		return e.text, e.err
 	}

@@ -121,22 +121,23 @@ func (c Case) noLoad() (likely, sure float64, sum string, err error) {
 }
 
 // rail is the full volts of the rail that feeds the driver, which stand on the
-// coupling capacitor while the driver is cold.
+// coupling capacitor while the driver is cold. Where nobody says which rail it is,
+// it is the higher one.
 func (c Case) rail() (v float64, sum string, guessed bool, err error) {
-	node := sheet.HT2
+	node, unnamed := sheet.HT1, " (taken for the rail that is not named: none is higher)"
 	if k := c.Set.Output.Coupling; k != nil {
 		if k.RailVolts != nil {
 			return float64(*k.RailVolts), "rail " + k.RailVolts.String(), false, nil
 		}
 		if k.Rail != "" {
-			node = k.Rail
+			node, unnamed = k.Rail, ""
 		}
 	}
 	v, sum, guessed, err = c.nodeVolts(node)
 	if err != nil {
 		return 0, "", false, fmt.Errorf("the driver's rail: %w\nhint: rail-volts of the coupling on the set sheet", err)
 	}
-	return v, "rail " + sum, guessed, nil
+	return v, "rail " + sum + unnamed, guessed, nil
 }
 
 // nodeVolts is what a node of the HT line works at: as printed, or else as the

@@ -197,3 +197,14 @@ func BenchmarkFind(b *testing.B) {
 		}
 	}
 }
+
+// Of a rail that nobody names the higher is taken: with the lower a leak would
+// pass that puts more on the grid.
+func TestARailThatIsNotNamedIsTheHigher(t *testing.T) {
+	named, unnamed := fullRadio(), fullRadio()
+	named.Output.Coupling.Rail, unnamed.Output.Coupling.Rail = sheet.HT1, ""
+	want, got := windowOf(t, "coupling-capacitor", caseFor(t, named, "V4")), windowOf(t, "coupling-capacitor", caseFor(t, unnamed, "V4"))
+	if got.Pass != want.Pass || got.Query != want.Query {
+		t.Errorf("pass %v, query %v; with HT1 %v, %v", got.Pass, got.Query, want.Pass, want.Query)
+	}
+}

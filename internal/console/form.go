@@ -16,6 +16,7 @@ import (
 type Question struct {
 	Key, Title, Help string
 	Options          []Option // none: it is typed
+	Long             bool     // a whole line is typed
 	Check            func(answer string) error
 }
 
@@ -81,19 +82,27 @@ func build(pages []Page) (*huh.Form, map[string]*string) {
 
 func (q Question) field(answer *string) huh.Field {
 	if q.Options == nil {
-		return huh.NewInput().Title(clean(q.Title)).Description(clean(q.Help)).CharLimit(most).Validate(q.check).Value(answer)
+		limit := most
+		if q.Long {
+			limit = mostLong
+		}
+		return huh.NewInput().Title(clean(q.Title)).Description(clean(q.Help)).CharLimit(limit).Validate(q.Answerable).Value(answer)
 	}
 	options := []huh.Option[string]{huh.NewOption("no answer yet", "")}
 	for _, o := range q.Options {
 		options = append(options, huh.NewOption(clean(o.Shown), o.Value))
 	}
-	return huh.NewSelect[string]().Title(clean(q.Title)).Description(clean(q.Help)).Options(options...).Validate(q.check).Value(answer)
+	return huh.NewSelect[string]().Title(clean(q.Title)).Description(clean(q.Help)).Options(options...).Validate(q.Answerable).Value(answer)
 }
 
-// most is how many characters an answer may have.
-const most = 60
+// How many characters an answer may have.
+const (
+	most     = 60
+	mostLong = 300
+)
 
-func (q Question) check(answer string) error {
+// Answerable tells what keeps a text from being an answer.
+func (q Question) Answerable(answer string) error {
 	answer = strings.TrimSpace(answer)
 	switch {
 	case answer == "" && q.Options != nil:

@@ -35,6 +35,7 @@ var table = []layer{
 	{path: "internal/damage"},
 	{path: "cmd/powerup"},
 	{path: "internal/console"},
+	{path: "internal/describe", never: world, only: []string{"internal/spec", "internal/checks", "internal/sheet", "internal/limits", "internal/unit"}},
 	{path: "internal/casefile", never: world, only: []string{"internal/spec", "internal/circuit", "internal/unit"}},
 	{path: "internal/spec", never: world},
 	{path: "internal/interlocks", never: effects, only: []string{"internal/engine"}},

@@ -48,8 +48,8 @@ func (r *review) missing() {
 }
 
 func (r *review) missingRail() {
-	if _, ok := r.set.railVolts(); !ok {
-		r.note("output-stage.coupling.rail", "the volts of the rail that feeds the driver: not on the sheet", "taken from the computed HT, typical")
+	if k := r.set.Output.Coupling; k == nil || k.Rail == "" && k.RailVolts == nil {
+		r.note("output-stage.coupling.rail", "which rail feeds the driver: not on the sheet", "HT1 is taken for it: no rail is higher")
 	}
 }
 

@@ -89,7 +89,7 @@ note output-stage.screen-resistor: the output valve's screen resistor: not on th
 note output-stage.coupling: the coupling capacitor's rating: not on the sheet
 note dial-lamps: whether there are dial lamps: not on the sheet
 note renewed: what was renewed: not on the sheet
-note output-stage.coupling.rail: the volts of the rail that feeds the driver: not on the sheet
+note output-stage.coupling.rail: which rail feeds the driver: not on the sheet
 note printed: printed volts of ht2, anode, screen, cathode, heater: not on the sheet
 note printed.mains: the mains at which the volts were printed: not on the sheet
 note printed.meter-input: the meter of the printed volts: not on the sheet
@@ -288,7 +288,7 @@ func TestReview(t *testing.T) {
 		{"a rail nobody gives", func(s *sheet.Set) {
 			s.Output.Coupling.Rail, s.Output.Coupling.Rating = "", to[unit.Volt](250)
 		}, "warn output-stage.coupling.rating: a rating of 250 V may be below the rail that feeds the driver, at most 389 V\n" +
-			"note output-stage.coupling.rail: the volts of the rail that feeds the driver: not on the sheet"},
+			"note output-stage.coupling.rail: which rail feeds the driver: not on the sheet"},
 
 		// printed volts
 		{
@@ -336,7 +336,7 @@ func TestReview(t *testing.T) {
 		{
 			"no coupling capacitor", func(s *sheet.Set) { s.Output.Coupling = nil },
 			"note output-stage.coupling: the coupling capacitor's rating: not on the sheet\n" +
-				"note output-stage.coupling.rail: the volts of the rail that feeds the driver: not on the sheet",
+				"note output-stage.coupling.rail: which rail feeds the driver: not on the sheet",
 		},
 	} {
 		if got := text(radio(t, c.change).Review(uk(t))); got != c.want {

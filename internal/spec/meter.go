@@ -40,9 +40,9 @@ func (r *reader) resistance(m *sheet.Meter) {
 	case m.Kind != sheet.MovingCoil && m.PerVolt != nil:
 		r.failAt("ohms-per-volt", "only a moving coil has ohms per volt", "write input in its place, such as 10 MΩ")
 	case volts && m.Kind == sheet.MovingCoil && m.PerVolt == nil:
-		r.failAt("ohms-per-volt", "this is missing", "it stands on the dial, such as 20 kΩ/V")
+		r.failAt("ohms-per-volt", missing, "it stands on the dial, such as 20 kΩ/V")
 	case volts && m.Kind != sheet.MovingCoil && m.Input == nil:
-		r.failAt("input", "this is missing", "nearly every digital meter has 10 MΩ on volts")
+		r.failAt("input", missing, "nearly every digital meter has 10 MΩ on volts")
 	}
 }
 
@@ -56,7 +56,7 @@ func (r *reader) span(path string, s *sheet.Span, kind sheet.MeterKind) {
 	}
 	switch {
 	case tests && s.Test == nil:
-		r.failAt(path+".test-volts", "this is missing", "write the open-circuit volts of the test, such as 250 V")
+		r.failAt(path+".test-volts", missing, "write the open-circuit volts of the test, such as 250 V")
 	case !tests && s.Test != nil:
 		r.failAt(path+".test-volts", "only insulation and leakage are tested at volts", "leave it out")
 	}
@@ -79,7 +79,7 @@ func (r *reader) rangeOf(path string, s *sheet.Span, g *sheet.Range, kind sheet.
 	g.Digit = r.positive(path+".digit", g.DigitText, s.Function)
 	switch {
 	case kind != sheet.MovingCoil && g.DigitText == "":
-		r.failAt(path+".digit", "this is missing", "write what the last digit counts on this range, such as 0.1 V on 600 V")
+		r.failAt(path+".digit", missing, "write what the last digit counts on this range, such as 0.1 V on 600 V")
 	case kind == sheet.MovingCoil && g.DigitText != "":
 		r.failAt(path+".digit", "a moving coil has no digits", "leave it out")
 	case g.Digit.Value > 0 && g.Top.Value > 0 && !(g.Digit.Value < g.Top.Value):

@@ -16,7 +16,7 @@ func setRules(r *reader, s *sheet.Set) {
 	r.profile("mains.profile", s.Mains.Profile)
 	r.bleed(s.Bleed)
 	if d := s.DialLamps; d != nil && d.Count > 0 && !(d.Current > 0) {
-		r.failAt("dial-lamps.current", "this is missing", "write what one lamp takes, such as 0.3 A")
+		r.failAt("dial-lamps.current", missing, "write what one lamp takes, such as 0.3 A")
 	}
 	r.member("output-stage.valve", s.Output.Valve, s.Valves)
 	seen := map[string]bool{}
@@ -53,9 +53,9 @@ func (r *reader) bleed(b *sheet.Bleed) {
 	case b.None && (b.Resistance != nil || b.At != ""):
 		r.failAt("bleed", "this says both that there is a path and that there is none", hint)
 	case !b.None && b.Resistance == nil:
-		r.failAt("bleed.resistance", "this is missing", hint)
+		r.failAt("bleed.resistance", missing, hint)
 	case !b.None && b.At == "":
-		r.failAt("bleed.at", "this is missing", "write HT1 or HT2")
+		r.failAt("bleed.at", missing, "write HT1 or HT2")
 	}
 }
 

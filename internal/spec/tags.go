@@ -35,7 +35,7 @@ func (r *reader) tags(value any) {
 // explain says what a tag that was broken means, and what would be right.
 func (r *reader) explain(f validator.FieldError, path string) (what, hint string) {
 	if !r.has(path) {
-		return "this is missing", wanted(f)
+		return missing, wanted(f)
 	}
 	switch f.Tag() {
 	case "required":
@@ -55,6 +55,9 @@ func (r *reader) explain(f validator.FieldError, path string) (what, hint string
 	}
 	return fmt.Sprintf("%v is out of bounds", f.Value()), wanted(f)
 }
+
+// missing is said of a field that the file does not have.
+const missing = "this is missing"
 
 // wanted says what a tag asks for, in the unit of the field.
 func wanted(f validator.FieldError) string {
