@@ -15,15 +15,13 @@ func rangeOf(kind unit.Kind, word string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	digit := unit.Quantity{Kind: kind}
 	switch {
-	case stroke:
-		digit, err = exact(kind, step)
-	case strings.Contains(top, "."):
-		digit, err = exact(kind, lastPlace(top))
-	default:
+	case !stroke && !strings.Contains(top, "."):
 		return "{top: " + value.String() + "}", nil
+	case !stroke:
+		step = lastPlace(top)
 	}
+	digit, err := exact(kind, step)
 	if err != nil {
 		return "", err
 	}
