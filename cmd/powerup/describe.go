@@ -26,7 +26,7 @@ type describeOptions struct {
 func newDescribeCommand(w world) *cobra.Command {
 	var o describeOptions
 	c := &cobra.Command{
-		Use: "describe [FILE]", Short: "make or mend a set sheet, a meter sheet or a bench file by short answers", Args: cobra.MaximumNArgs(1),
+		Use: "describe [FILE]", Short: "make or mend a set sheet, meter sheet or bench file", Args: cobra.MaximumNArgs(1),
 		Long: `Asks for what is known of a set in twelve lines, in the order of a service sheet,
 and writes it to FILE (default: my-set.yaml). Type - for what is not printed and ?
 for where to find it; back is the line before. After each line it says what the

@@ -57,6 +57,13 @@ func sparseRadio() *sheet.Set {
 	}
 }
 
+// unmarkedRadio is the sparse one with the ohms of its output stage unknown too.
+func unmarkedRadio() *sheet.Set {
+	s := sparseRadio()
+	s.Output = sheet.OutputStage{}
+	return s
+}
+
 // earthedRadio is the full one on a three-core flex.
 func earthedRadio() *sheet.Set {
 	s := fullRadio()

@@ -33,7 +33,7 @@ func openingChecks() []Check {
 				"the driver's anode never stands at the full rail: grid volts at the ceiling of the lamp show it",
 			},
 			Cautions: []string{"insulation-test", "stored-charge"},
-			Void:     "p", Path: "bias", Charges: []sheet.Node{couplingNode},
+			Void:     "p", Path: "bias", Follows: []string{"marked-ohms"}, Charges: []sheet.Node{couplingNode},
 			Items: outputOnce, Rule: couplingRule,
 		},
 		{
@@ -119,8 +119,8 @@ func couplingRule(c Case) (Window, error) {
 		return Window{}, err
 	}
 	rg, guess := c.gridLeakMost(), "grid leak, the most the valve allows"
-	if c.Set.Output.GridLeak != nil {
-		rg, guess = float64(*c.Set.Output.GridLeak), ""
+	if r, _ := c.gridLeakR(); r != nil {
+		rg, guess = float64(*r), ""
 	}
 	if guessed {
 		guess = "the rail that feeds the driver"

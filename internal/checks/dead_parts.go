@@ -50,7 +50,7 @@ func cathodeResistor() Check {
 			"another value fitted by the maker: the cathode volts at full mains show it",
 		},
 		Cautions: []string{"stored-charge"},
-		Void:     "r", Path: "output-stage",
+		Void:     "r", Path: "output-stage", Follows: []string{"marked-ohms"},
 		Items: func(s *sheet.Set) []string {
 			if _, data, ok := outputItem(s); ok && data.TypicalRk == 0 && s.Output.CathodeR == nil {
 				return nil
@@ -58,8 +58,8 @@ func cathodeResistor() Check {
 			return outputOnce(s)
 		},
 		Rule: func(c Case) (Window, error) {
-			if r := c.Set.Output.CathodeR; r != nil {
-				return drafted("cathode-resistor", unit.KindOhm, float64(*r), fmt.Sprintf("sheet %v", *r)).window()
+			if r, by := c.cathodeR(); r != nil {
+				return drafted("cathode-resistor", unit.KindOhm, float64(*r), by).window()
 			}
 			_, data, _ := outputItem(c.Set)
 			return drafted("cathode-resistor.typical", unit.KindOhm, float64(data.TypicalRk), "valve data "+data.TypicalRk.String()).
@@ -82,13 +82,14 @@ func gridLeak() Check {
 		},
 		Cautions: []string{"stored-charge"},
 		Void:     "r", Path: "bias",
-		Items: outputOnce, Rule: gridLeakRule,
+		Items: outputOnce, Follows: []string{"marked-ohms"}, Rule: gridLeakRule,
 	}
 }
 
 // gridLeakRule ends the high side at the most the valve allows.
 func gridLeakRule(c Case) (Window, error) {
-	d := sized("grid-leak", c.Set.Output.GridLeak, "grid leak of an output stage")
+	r, by := c.gridLeakR()
+	d := sizedBy("grid-leak", r, by, "grid leak of an output stage")
 	d.query.Hi = c.gridLeakMost()
 	d.pass = d.pass.meet(d.query)
 	d.sum += "; over the valve's maximum " + ohms(d.query.Hi) + " is a stop"
@@ -269,8 +270,17 @@ func electrodeItems(s *sheet.Set) []string {
 // sized is the draft of a part by the sheet, or of such a part where the sheet
 // gives none.
 func sized(id string, nominal *unit.Ohm, what string) draft {
+	by := ""
+	if nominal != nil {
+		by = "sheet " + nominal.String()
+	}
+	return sizedBy(id, nominal, by, what)
+}
+
+// sizedBy is sized with what says so.
+func sizedBy(id string, nominal *unit.Ohm, by, what string) draft {
 	if nominal == nil {
 		return drafted(id+".typical", unit.KindOhm, 1, "").guess(what)
 	}
-	return drafted(id, unit.KindOhm, float64(*nominal), fmt.Sprintf("sheet %v", *nominal))
+	return drafted(id, unit.KindOhm, float64(*nominal), by)
 }

@@ -18,7 +18,7 @@ func TestEveryReadingThatMovesAWindowIsNamed(t *testing.T) {
 		t.Skip("some seconds, and many under the race detector")
 	}
 	moves := map[string]map[string]bool{}
-	for _, s := range []*sheet.Set{fullRadio(), sparseRadio()} {
+	for _, s := range []*sheet.Set{fullRadio(), sparseRadio(), unmarkedRadio()} {
 		taken := wholeSession(t, s)
 		before := windowsOf(t, s, taken)
 		for key, q := range taken {

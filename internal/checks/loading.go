@@ -108,7 +108,7 @@ func (c Case) gridSource() unit.Ohm {
 	if x, ok := c.reading("grid-leak"); ok {
 		return unit.Ohm(x)
 	}
-	if r := c.Set.Output.GridLeak; r != nil {
+	if r, _ := c.gridLeakR(); r != nil {
 		return *r
 	}
 	return unit.Ohm(c.gridLeakMost())

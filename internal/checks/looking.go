@@ -50,7 +50,7 @@ func lookingChecks() []Check {
 		},
 		plugFuseMark(),
 		setFuseMark(),
-		stampedVolts(),
+		stampedVolts(), markedOhms(),
 		reservoirSize(),
 	}
 }

@@ -47,7 +47,7 @@ func All() []Damage {
 const condition = "class E, and nothing that follows needs it"
 
 var mayLack = map[string]bool{
-	"reservoir-size": true, "ht-line-kick": true, "ht-line-60": true, "discharge-path": true,
+	"marked-ohms": true, "reservoir-size": true, "ht-line-kick": true, "ht-line-60": true, "discharge-path": true,
 	"heater-winding": true, "smoothing-resistor": true, "screen-resistor": true, "half-winding": true,
 	"ht-leak-60": true, "core-warm": true, "ripple": true, "sound": true, "hum": true, "controls": true,
 	"cathode-current": true, "anode-dissipation": true, "smoothing-drop": true, "core": true, "core-end": true,

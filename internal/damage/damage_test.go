@@ -31,6 +31,8 @@ func benches(t *testing.T) map[string]bench {
 	touch.Bench.Touch = touch.Set.Mains.Profile
 	m := touch.Meters["general-digital"]
 	m.Functions = append(m.Functions, sheet.Span{Function: sheet.Touch, Percent: 2, Digits: 3, Ranges: []sheet.Range{{Top: unit.Quantity{Kind: unit.KindAmpere, Value: 20e-3}}}})
+	unmarked := sessiontest.Inputs(t, "table-radio", "two-meters")
+	unmarked.Set.Output.CathodeR, unmarked.Set.Output.GridLeak = nil, nil
 	all := map[string]bench{}
 	for name, in := range map[string]plan.Inputs{
 		"table-radio at two-meters":     sessiontest.Inputs(t, "table-radio", "two-meters"),
@@ -38,9 +40,10 @@ func benches(t *testing.T) map[string]bench {
 		"earthed-radio at three-meters": sessiontest.Inputs(t, "earthed-radio", "three-meters"),
 		"table-radio, isolated":         isolated,
 		"table-radio, touch network":    touch,
+		"table-radio, unmarked":         unmarked,
 	} {
 		all[name] = bench{in, reads(t, in), map[string]string{
-			"table-radio, isolated": "isolation", "table-radio, touch network": "touch-current",
+			"table-radio, isolated": "isolation", "table-radio, touch network": "touch-current", "table-radio, unmarked": "marked-ohms",
 		}[name]}
 	}
 	return all

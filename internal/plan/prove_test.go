@@ -49,14 +49,14 @@ func TestStoryIsToldInTheWordsOfTheBench(t *testing.T) {
 	w.until("ramp/ht-reservoir#50")
 	w.send(engine.Event{Kind: engine.Off}, engine.Event{Kind: engine.Alter, Class: 0}, engine.Event{Kind: engine.Prove, Proof: engine.HalfProof, Verdict: engine.Pass})
 	want := []string{
-		"all is answered well, up to dead-ht/ht-line (line 53)",
-		"dead-ht/ht-line (line 53) reads QUERY",
-		"the query on dead-ht/ht-line (line 53) is accepted, by somebody else",
-		"the program is started again, at dead-ht/discharge-path (line 53)",
-		"all is answered well, up to ramp/ht-reservoir#50 (line 91)",
-		"the plug is pulled, at ramp/ht-reservoir#50 (line 91)",
-		"touched " + w.p.Classes[0].Words + ", at mains at ramp/ht-reservoir (line 91)",
-		"the first line of the whole proof reads dead, at dead-ht/ht-line-60 (line 53)",
+		"all is answered well, up to dead-ht/ht-line (line 54)",
+		"dead-ht/ht-line (line 54) reads QUERY",
+		"the query on dead-ht/ht-line (line 54) is accepted, by somebody else",
+		"the program is started again, at dead-ht/discharge-path (line 54)",
+		"all is answered well, up to ramp/ht-reservoir#50 (line 92)",
+		"the plug is pulled, at ramp/ht-reservoir#50 (line 92)",
+		"touched " + w.p.Classes[0].Words + ", at mains at ramp/ht-reservoir (line 92)",
+		"the first line of the whole proof reads dead, at dead-ht/ht-line-60 (line 54)",
 	}
 	if got := w.p.Story(w.told); !slices.Equal(got, want) {
 		t.Errorf("told\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

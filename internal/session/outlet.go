@@ -8,7 +8,8 @@ import (
 )
 
 // noteMains takes today's mains from the outlet, after mains was on in a block.
-// Volts that no mains has are on the record, and no window follows from them.
+// Volts that no mains has are on the record, and said: no window follows from
+// them.
 func (s *Session) noteMains(a *Answered, fields []Field, words []string, block int) {
 	for n, f := range fields {
 		if f.Node != atMains {
@@ -16,18 +17,22 @@ func (s *Session) noteMains(a *Answered, fields []Field, words []string, block i
 		}
 		before := s.mainsRead
 		e, _ := unit.ParseEntry(unit.KindVolt, words[n])
-		if s.mainsRead = unit.Volt(e.Value); !s.isMains(s.mainsRead) {
-			s.mainsRead = 0
+		if !s.mainsIs(unit.Volt(e.Value)) {
 			a.say("Mains?", fmt.Sprintf("%s is no mains of this country: not used. Read the outlet again at the next proof.", show(unit.KindVolt, e.Value)))
 		}
 		s.bracket(a, block, before)
 	}
 }
 
-func (s *Session) isMains(v unit.Volt) bool {
+// mainsIs takes v for today's mains, unless no mains has so many volts: then nobody
+// knows what it is.
+func (s *Session) mainsIs(v unit.Volt) bool {
 	low := unit.Volt(volts("outlet-low")) * s.plan.Profile.MainsLow
 	high := unit.Volt(volts("outlet-high")) * s.plan.Profile.MainsTop
-	return v >= low && v <= high
+	if s.mainsRead = v; !(v >= low && v <= high) {
+		s.mainsRead = 0
+	}
+	return s.mainsRead > 0
 }
 
 // bracket takes back what was judged by the outlet's volts of before, where

@@ -82,9 +82,9 @@ func (s *Session) seenLive(slot plan.Slot, v value) {
 	case id == "set-volts" && s.state.Supply == engine.Raised:
 		s.rungVolts[slot.Rung] = set
 	case id == "set-volts" && s.state.Supply == engine.Full && slot.Rung == 100:
-		s.mainsRead = set
+		s.mainsIs(set)
 	case (id == "lamp-early" || id == "lamp-heaters") && set > 0: // read on one line with the volts at the set
-		s.mainsRead = set + unit.Volt(v.q.Value)
+		s.mainsIs(set + unit.Volt(v.q.Value))
 	}
 }
 

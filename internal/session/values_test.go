@@ -29,6 +29,29 @@ func TestRungTellsHowFarToRaise(t *testing.T) {
 	}
 }
 
+// A slip at the set that is accepted makes no mains of it, with the lamp's volts
+// added, by which later windows would go.
+func TestVoltsThatNoMainsHasMakeNoWindow(t *testing.T) {
+	lamp := func(line string) string {
+		r := sessiontest.NewTape(t, "table-radio", "two-meters")
+		r.Until("transformer/half-a@5s")
+		r.Say(line)
+		for strings.HasPrefix(r.Prompt().ID, "query/") {
+			r.Say("cause 1")
+		}
+		r.Until("transformer/half-a@60s")
+		for _, row := range r.Prompt().Rows {
+			if strings.HasPrefix(row.Text, "at most") {
+				return row.Text
+			}
+		}
+		return ""
+	}
+	if want, got := lamp("219.7 10.33"), lamp("0.220 10.33"); want == "" || got != want {
+		t.Errorf("after 0.22 V at the set the lamp is to have %q, else %q", got, want)
+	}
+}
+
 func TestVariableTransformerStartsFromZero(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("hold-2")
