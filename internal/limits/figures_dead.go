@@ -19,6 +19,9 @@ var figuresDead = []Figure{
 	practice("loop-supply-volts", unit.Volt(200), "HT line at volts from a supply of at least"),
 	practice("loop-supply-series", unit.Ohm(100e3), "and through"),
 
+	practice("watts-of-heaters", number(0.9), "a set's watts over those of its heaters, at least: printed figures are rounded"),
+	practice("watts-hard", number(1.5), "a set's watts over those of its heaters and of the most its rectifier gives at no-load HT: above this look at it again"),
+	practice("watts-most", number(3), "and above this one of the figures is not this set's"),
 	practice("reservoir-most", number(1.5), "a reservoir above this times the rectifier's maximum is a stop"),
 	computed("no-load-over-working", number(1.5), "HT without load over working HT, where only the working HT is known, at most", "1.414 Va.c. over the d.c. volts: 1.36 for the outputs published for a rectifier of the EZ80's ratings, 1.47 for a radio at 73 mA; the next half up"),
 	practice("cathode-most", unit.Volt(30), "printed volts of an output valve's cathode with a resistor, less than"),

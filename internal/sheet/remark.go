@@ -36,6 +36,7 @@ func (s *Set) Review(p limits.Profile) []Remark {
 	r := review{set: s, profile: p}
 	r.minimum()
 	r.heaters()
+	r.watts()
 	r.line()
 	r.output()
 	r.printed()

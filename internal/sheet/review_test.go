@@ -372,3 +372,19 @@ func TestSeverityFailsClosed(t *testing.T) {
 		t.Errorf("a severity that is none of ours: got %s", got)
 	}
 }
+
+// The watts decide on fuses: too few digits, or one too many, is seen before one is
+// bought. Heaters of the example 18.3 W, EZ80 90 mA at 389 V without load.
+func TestWattsAreHeldAgainstWhatDrawsThem(t *testing.T) {
+	for watts, want := range map[unit.Watt]string{
+		5.2: "refuse watts: 5.2 W are less than the 18 W of its heaters alone",
+		18:  "", 52: "", 79: "",
+		90:  "warn watts: 90 W are 1.7 times the 53 W",
+		520: "refuse watts: 520 W are 9.7 times the 53 W",
+	} {
+		got := text(radio(t, func(s *sheet.Set) { s.Watts = &watts }).Review(uk(t)))
+		if want == "" && got != "" || !strings.Contains(got, want) {
+			t.Errorf("%v: %q, want %q", watts, got, want)
+		}
+	}
+}
