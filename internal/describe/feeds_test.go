@@ -160,6 +160,9 @@ func found(t *testing.T, whole []byte, path string) (line string) {
 }
 
 func TestWhatAFieldIsUsedForIsWhatChangesWithoutIt(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds, and many under the race detector")
+	}
 	whole := edited(t, named(t, procedures.Sheets(), "table-radio"), spec.Put{Path: "signal-stages"})
 	var all strings.Builder
 	for _, path := range describe.Set.Fields() {

@@ -12,6 +12,7 @@ var why = map[Construction]string{
 	SeriesHeater:   "the chassis of a series-heater set is joined to the mains",
 	FloatingMinus:  "the HT negative of this set is joined to the mains",
 	BatteryPowered: "a battery set has no mains side",
+	"":             "how the set is joined to the mains is not known: it counts as one with a live chassis",
 	UnknownBuild:   "a set of unknown construction counts as one with a live chassis",
 }
 

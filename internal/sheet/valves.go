@@ -40,6 +40,9 @@ func (s *Set) OutputValve() (v limits.Valve, position string, err error) {
 // none, or when it is no full-wave valve, which is all a double-wound set's
 // windows are computed for.
 func (s *Set) RectifierValve() (limits.Valve, error) {
+	if s.Rectifier == "" {
+		return limits.Valve{}, fmt.Errorf("the rectifier is missing\nhint: known ones are %s", types(isRectifier))
+	}
 	v, known := limits.ValveOf(s.Rectifier)
 	if !known || !isRectifier(v) {
 		return limits.Valve{}, fmt.Errorf("there is no data of %s as a full-wave rectifier\nhint: known ones are %s", s.Rectifier, types(isRectifier))
