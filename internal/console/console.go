@@ -7,6 +7,7 @@ import (
 	"errors"
 	"strings"
 	"time"
+	"unicode"
 
 	"example.com/powerup/internal/session"
 )
@@ -33,11 +34,11 @@ const width = 80
 // labelWidth is the column where a row's text begins.
 const labelWidth = 12
 
-// clean neutralises what came from a file or an instrument: no control
-// character reaches the terminal.
+// clean neutralises what came from a file or an instrument: no character reaches
+// the terminal that moves its cursor, or turns, joins or hides text.
 func clean(text string) string {
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || (r >= 0x80 && r < 0xa0) || r == 0x2028 || r == 0x2029 || (r >= 0x202a && r <= 0x202e) {
+		if unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
 			return '?'
 		}
 		return r

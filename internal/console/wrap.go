@@ -2,14 +2,18 @@ package console
 
 import (
 	"strings"
-	"unicode/utf8"
+
+	"github.com/charmbracelet/lipgloss"
 )
 
-// row lays out a label and its text in lines of at most 80 columns; a line feed
-// in the text begins a new line.
+// Row lays out a label and its text in lines of at most 80 columns; a line feed
+// in the text begins a new line, and nothing in it reaches the terminal as a
+// control character.
+func Row(label, text string) []string { return row(label, text) }
+
 func row(label, text string) []string {
 	head := clean(label)
-	head += strings.Repeat(" ", max(1, labelWidth-utf8.RuneCountInString(head)))
+	head += strings.Repeat(" ", max(1, labelWidth-lipgloss.Width(head)))
 	var out []string
 	for part := range strings.SplitSeq(text, "\n") {
 		for _, line := range wrap(clean(part), width-labelWidth) {
@@ -20,20 +24,50 @@ func row(label, text string) []string {
 	return out
 }
 
-// wrap breaks text at spaces; a word longer than the room stands alone.
+// Paragraph lays out text without a label, neutralised likewise.
+func Paragraph(text string) []string { return wrap(clean(text), width) }
+
+// wrap breaks text at spaces, and a word that is wider than the room within
+// itself. Room is in columns: some characters take two, some none.
 func wrap(text string, room int) []string {
 	var out []string
 	line := ""
 	for _, w := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = w
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) <= room:
+		if line != "" && lipgloss.Width(line)+1+lipgloss.Width(w) <= room {
 			line += " " + w
-		default:
+			continue
+		}
+		if line != "" {
 			out = append(out, line)
-			line = w
+		}
+		line = w
+		for lipgloss.Width(line) > room {
+			head := fitting(line, room)
+			out, line = append(out, head), line[len(head):]
 		}
 	}
 	return append(out, line)
+}
+
+// fitting is the longest beginning of a text that takes at most so many columns.
+func fitting(text string, columns int) string {
+	end := 0
+	for i, r := range text {
+		next := i + len(string(r))
+		if lipgloss.Width(text[:next]) > columns && end > 0 {
+			break
+		}
+		end = next
+	}
+	return text[:end]
+}
+
+// Cell is text in exactly so many columns, neutralised; what is too long ends in
+// three dots.
+func Cell(text string, columns int) string {
+	text = clean(text)
+	if lipgloss.Width(text) > columns {
+		text = fitting(text, columns-3) + "..."
+	}
+	return text + strings.Repeat(" ", max(0, columns-lipgloss.Width(text)))
 }
