@@ -51,7 +51,10 @@ func newBenchClock(start time.Time) *benchClock {
 
 func (c *benchClock) now() session.Instant { return c.at }
 
+// wait goes on by whole milliseconds, as the record counts: by less it would say
+// that the wait was not over.
 func (c *benchClock) wait(_ context.Context, d time.Duration) error {
+	d = (d + time.Millisecond - 1).Truncate(time.Millisecond)
 	c.at = session.Instant{Wall: c.at.Wall.Add(d), Mono: c.at.Mono + d}
 	return nil
 }
