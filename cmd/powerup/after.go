@@ -34,8 +34,8 @@ func readFirst(path string) (first, error) {
 	if head.Fields["part"] == boxedPart || end.Fields["open"] != "0" {
 		return first{}, usage(fmt.Errorf("%s is not an open session that ended with nothing owed", path))
 	}
-	if _, why := (verifyOptions{practice: head.Practice}).signature(raw, path, t); why != "" {
-		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, why))
+	if name, no := (verifyOptions{practice: head.Practice}).signature(raw, path, t); name == "" {
+		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, no.why))
 	}
 	src, err := sourcesOf(head)
 	if err != nil {

@@ -27,8 +27,8 @@ const leavingKeeps = "Ctrl+C leaves."
 func askLine(ctx context.Context, w world, in *console.Reader, q console.Question) (string, error) {
 	for {
 		fmt.Fprintln(w.out)
-		console.Row(w.out, "Asked", q.Title)
-		console.Row(w.out, "", q.Help)
+		console.PrintRow(w.out, "Asked", q.Title)
+		console.PrintRow(w.out, "", q.Help)
 		fmt.Fprint(w.out, "> ")
 		answer, err := stoppable(ctx, in.Line)
 		if err != nil {
@@ -37,15 +37,15 @@ func askLine(ctx context.Context, w world, in *console.Reader, q console.Questio
 		}
 		answer = strings.TrimSpace(answer)
 		if !w.interactive() {
-			console.Row(w.out, answer, "")
+			console.PrintRow(w.out, answer, "")
 		}
 		if err = q.Answerable(answer); err == nil {
 			return answer, nil
 		}
 		what, hint, _ := strings.Cut(err.Error(), "\nhint: ")
-		console.Row(w.out, "Not taken", what)
+		console.PrintRow(w.out, "Not taken", what)
 		if hint != "" {
-			console.Row(w.out, "", hint)
+			console.PrintRow(w.out, "", hint)
 		}
 	}
 }

@@ -161,7 +161,7 @@ type interview struct {
 	offers map[string]string          // what can be answered on the line of a field
 }
 
-func (i *interview) row(label, text string) { console.Row(i.w.out, label, text) }
+func (i *interview) row(label, text string) { console.PrintRow(i.w.out, label, text) }
 
 // hold asks line after line from the first that has nothing; a file that was
 // whole is changed line by line instead.

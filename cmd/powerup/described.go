@@ -74,21 +74,21 @@ func tellWhy(w world, path string) error {
 		return usage(fmt.Errorf("%q is no field that describe asks for\nhint: %s", path, hint))
 	}
 	line := describe.Set.LineOf(path)
-	console.Row(w.out, "Field", path)
-	console.Row(w.out, "Asked", fmt.Sprintf("on line %d: %s", line+1, describe.Set.Lines[line].Title))
-	console.Row(w.out, "Where", describe.Set.Lines[line].Where)
+	console.PrintRow(w.out, "Field", path)
+	console.PrintRow(w.out, "Asked", fmt.Sprintf("on line %d: %s", line+1, describe.Set.Lines[line].Title))
+	console.PrintRow(w.out, "Where", describe.Set.Lines[line].Where)
 	if feed.Needed {
-		console.Row(w.out, "Needed", "without it the set is not energised")
+		console.PrintRow(w.out, "Needed", "without it the set is not energised")
 	}
 	if feed.Serves != "" {
-		console.Row(w.out, "Serves", feed.Serves)
+		console.PrintRow(w.out, "Serves", feed.Serves)
 	}
 	for _, id := range feed.Checks {
 		c, _ := checks.Find(id)
-		console.Row(w.out, "Feeds", c.Title+" ("+id+")")
+		console.PrintRow(w.out, "Feeds", c.Title+" ("+id+")")
 	}
 	if len(feed.Checks) > 0 {
-		console.Row(w.out, "Found", "by trying: these windows of the example set become others, wider or typical, without it")
+		console.PrintRow(w.out, "Found", "by trying: these windows of the example set become others, wider or typical, without it")
 	}
 	return nil
 }

@@ -48,6 +48,11 @@ var scripts = []script{
 	{file: "../../testdata/answers/three-meters.yaml", sheet: "table-radio", bench: "three-meters", head: "A first power-up with three meters. Invented."},
 	{file: "../../testdata/answers/sparse.yaml", sheet: "sparse-radio", bench: "two-meters", head: "The sparse sheet to its close. Invented."},
 	{file: "../../testdata/answers/boxed.yaml", sheet: "table-radio", bench: "two-meters", boxed: true, head: "The boxed part. Invented."},
+	{
+		file: "../../testdata/answers/parked.yaml", sheet: "table-radio", bench: "two-meters",
+		head:  "Parked in the evening, with insulation and HT line read. Invented.",
+		extra: map[string][]string{"hold-1": {"park"}},
+	},
 	{file: "../../testdata/answers/earthed.yaml", sheet: "earthed-radio", bench: "two-meters", head: "The earthed set. Invented."},
 }
 

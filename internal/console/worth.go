@@ -12,7 +12,7 @@ import (
 // the work takes.
 func Worth(w io.Writer, p *plan.Plan) {
 	n := countWindows(session.Card(p))
-	Row(w, "Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", n.known, n.weak, n.later))
+	PrintRow(w, "Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", n.known, n.weak, n.later))
 	cost := p.Cost()
-	Row(w, "Asks", fmt.Sprintf("%d lines at the bench, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60))
+	PrintRow(w, "Asks", fmt.Sprintf("%d lines at the bench, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60))
 }

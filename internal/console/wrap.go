@@ -62,6 +62,9 @@ func fitting(text string, columns int) string {
 	return text[:end]
 }
 
+// Clean neutralises text that came from a file or an instrument.
+func Clean(text string) string { return clean(text) }
+
 // Cell is text in exactly so many columns, neutralised; what is too long ends in
 // three dots.
 func Cell(text string, columns int) string {

@@ -37,6 +37,7 @@ var table = []layer{
 	{path: "internal/console"},
 	{path: "internal/describe", never: world, only: []string{"internal/spec", "internal/checks", "internal/sheet", "internal/limits", "internal/unit"}},
 	{path: "internal/casefile", never: world, only: []string{"internal/spec", "internal/circuit", "internal/unit"}},
+	{path: "internal/record", never: effects},
 	{path: "internal/spec", never: world},
 	{path: "internal/interlocks", never: effects, only: []string{"internal/engine"}},
 	{path: "internal/session", never: effects},

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/transcriptlog"
+)
+
+// finding is what a check of one record came to.
+type finding struct {
+	record     transcriptlog.Transcript
+	sum        string // SHA-256 of its bytes
+	signed     string // principal; empty: not accepted
+	doubt      doubt
+	judged     int
+	unfair     string // a reading whose verdict is not the rule's
+	recomputed string // what came of playing it again; empty: not asked
+}
+
+// doubt is why a signature was not accepted: in a word and in a sentence.
+type doubt struct{ short, why string }
+
+func check(o verifyOptions, file string) (finding, error) {
+	raw, err := readRecord(file)
+	if err != nil {
+		return finding{}, err
+	}
+	sum := sha256.Sum256(raw)
+	f := finding{record: transcriptlog.Read(raw), sum: hex.EncodeToString(sum[:])}
+	f.signed, f.doubt = o.signature(raw, file, f.record)
+	f.judged, f.unfair = judgeAgain(f.record.Lines)
+	if o.recompute && f.unfair == "" {
+		f.recomputed, f.unfair = recompute(f.record.Lines, file)
+	}
+	return f, nil
+}
+
+// readRecord reads a file, and no more of one that is too long to be a record
+// than shows that it is.
+func readRecord(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, transcriptlog.MaxFile+1))
+}
+
+// recompute plays the record's entries once more on a plan made from its own
+// files: every window, verdict and line must come out the same. It can only be
+// done by a program with the record's own rules and version.
+func recompute(lines []transcriptlog.Line, file string) (done, why string) {
+	if len(lines) == 0 || lines[0].Fields["program"] != version() || lines[0].Fields["rules"] != fmt.Sprint(checks.RulesVersion) {
+		return "not done: the record was made by another version of the program", ""
+	}
+	if _, _, err := rebuild(lines, file); err != nil {
+		return "", err.Error()
+	}
+	return fmt.Sprintf("all %d lines follow again from what was typed", len(lines)), ""
+}
+
+// signature gives the signer, or why there is none to be believed.
+func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transcript) (string, doubt) {
+	if len(t.Lines) == 0 {
+		return "", doubt{"refused", "there is nothing to sign"}
+	}
+	practice := t.Lines[0].Practice
+	if practice != o.practice {
+		if practice {
+			return "", doubt{"practice", "it is a practice record: it proves nothing about a set (--practice accepts it as practice)"}
+		}
+		return "", doubt{"real", "it is a real record, and --practice accepts practice only"}
+	}
+	armored, err := os.ReadFile(file + ".sig")
+	if errors.Is(err, os.ErrNotExist) {
+		return "", doubt{"unsigned", "it is not signed: there is no " + filepath.Base(file) + ".sig"}
+	}
+	if err != nil {
+		return "", doubt{"refused", err.Error()}
+	}
+	signers, err := o.known()
+	if err != nil {
+		return "", doubt{"refused", err.Error()}
+	}
+	name, err := transcriptlog.VerifySignature(raw, armored, t.Namespace(), signers)
+	switch {
+	case errors.Is(err, transcriptlog.ErrUnlisted):
+		return "", doubt{"unlisted", "signed by a key that you have not listed, and anybody can make one: " + strings.TrimPrefix(err.Error(), transcriptlog.ErrUnlisted.Error()+": ")}
+	case err != nil:
+		return "", doubt{"refused", err.Error()}
+	}
+	return name, doubt{}
+}
+
+// signersFile is the file of keys that are believed.
+func (o verifyOptions) signersFile() string {
+	switch {
+	case o.signers != "":
+		return o.signers
+	case o.practice:
+		return practiceSigners()
+	}
+	return signersPath()
+}
+
+func (o verifyOptions) known() (transcriptlog.Signers, error) {
+	text, err := os.ReadFile(o.signersFile())
+	if err != nil {
+		return transcriptlog.Signers{}, fmt.Errorf("no signers file: %w", err)
+	}
+	return transcriptlog.ParseSigners(text)
+}
+
+// accepted tells whether the record counts as what the caller asked for.
+func (f finding) accepted(o verifyOptions) bool {
+	ok := f.record.Ending == transcriptlog.Complete && f.signed != "" && f.unfair == ""
+	return ok && (!o.passed || f.passed())
+}
+
+func (f finding) passed() bool {
+	last := f.last()
+	return last.Kind == "close" && last.Fields["open"] == "0"
+}
+
+func (f finding) last() transcriptlog.Line {
+	if len(f.record.Lines) == 0 {
+		return transcriptlog.Line{}
+	}
+	return f.record.Lines[len(f.record.Lines)-1]
+}
+
+// practice tells whether the record says so of itself.
+func (f finding) practice() bool { return len(f.record.Lines) > 0 && f.record.Lines[0].Practice }
+
+// whyNot is why the record is not accepted; the zero value: it is.
+func (f finding) whyNot() doubt {
+	switch {
+	case f.record.Ending == transcriptlog.Broken:
+		return doubt{"broken", brokenAt(f.record)}
+	case f.unfair != "":
+		return doubt{"misjudged", "not judged as the rule says: " + f.unfair}
+	case f.record.Ending != transcriptlog.Complete && f.doubt.short == "unsigned":
+		return doubt{"open", "it is open, and an open record is not signed"}
+	}
+	return f.doubt
+}
+
+// brokenAt names the first bad line; of a file as a whole there is none.
+func brokenAt(t transcriptlog.Transcript) string {
+	if t.BadLine == 0 {
+		return t.Reason
+	}
+	return fmt.Sprintf("line %d: %s", t.BadLine, t.Reason)
+}

@@ -1,0 +1,118 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+
+	"example.com/powerup/internal/console"
+	"example.com/powerup/internal/record"
+	"example.com/powerup/internal/transcriptlog"
+)
+
+// summaryLines is what an owner is asked to read at most.
+const summaryLines = 25
+
+// summary prints what an owner can read of a record.
+func (f finding) summary(w world, o verifyOptions, file string) {
+	rows := []part{{lines: console.Paragraph(f.heading()), whole: true}}
+	if f.record.Ending == transcriptlog.Broken {
+		rows = append(rows, part{console.Row("result", "NOT ACCEPTED: nothing of a broken record is relied on"), true})
+	} else {
+		for _, r := range f.verified().Summary(w.clock.now().Wall) {
+			rows = append(rows, part{console.Row(r.Label, r.Text), r.Whole})
+		}
+	}
+	if f.unfair != "" {
+		rows = append(rows, part{console.Row("judged", "NOT as the rule says: "+f.unfair), true})
+	}
+	if f.recomputed != "" {
+		rows = append(rows, part{console.Row("recomputed", f.recomputed), true})
+	}
+	rows = append(rows, part{f.signature(o, file), true},
+		part{console.Row("says", f.says()), true})
+	for _, p := range shortened(rows, summaryLines) {
+		for _, line := range p.lines {
+			fmt.Fprintln(w.out, line)
+		}
+	}
+}
+
+// verified is the record as it is summed up.
+func (f finding) verified() record.Verified {
+	v := record.Verified{Facts: record.Of(f.record), Signer: f.signed, Not: f.whyNot().short}
+	for _, l := range f.record.Lines {
+		if l.Kind == transcriptlog.KindRecovered {
+			v.Torn++
+		}
+	}
+	if src, err := sourcesOf(f.record.Lines[0]); err == nil {
+		if p, err := src.plan(); err == nil {
+			v.Cannot, v.Kit = p.Cannot, true
+		}
+	}
+	return v
+}
+
+// signature tells who signed and how that is checked without this program.
+func (f finding) signature(o verifyOptions, file string) []string {
+	switch {
+	case f.record.Ending != transcriptlog.Complete:
+		return console.Row("signed", "not accepted: "+f.whyNot().why)
+	case f.doubt.short == "unlisted":
+		return append(console.Row("signed", "by a key that you have not listed; that the bytes are the signed ones shows:"),
+			command("ssh-keygen -Y check-novalidate", "-n "+f.record.Namespace(), "-s "+shell(file+".sig"), "< "+shell(file))...)
+	case f.signed == "":
+		return console.Row("signed", "not accepted: "+f.doubt.why)
+	}
+	return append(console.Row("signed", "by "+f.signed+"; without powerup, by stock tools:"),
+		command("ssh-keygen -Y verify", "-f "+shell(o.signersFile()), "-I "+shell(f.signed), "-n "+f.record.Namespace(), "-s "+shell(file+".sig"), "< "+shell(file))...)
+}
+
+// command is a command line that is copied whole, broken between its parts where
+// the shell lets it.
+func command(parts ...string) []string {
+	const indent, more = "  ", " \\"
+	var out []string
+	line := indent + parts[0]
+	for _, p := range parts[1:] {
+		if lipgloss.Width(line+" "+p+more) > 80 {
+			out = append(out, line+more)
+			line = indent + " "
+		}
+		line += " " + p
+	}
+	return append(out, line)
+}
+
+// part is a row as it is printed.
+type part struct {
+	lines []string
+	whole bool
+}
+
+// shortened takes lines from the ends of the longest rows that may be shortened,
+// until all have room.
+func shortened(rows []part, room int) []part {
+	total := 0
+	for _, r := range rows {
+		total += len(r.lines)
+	}
+	for ; total > room; total-- {
+		longest := -1
+		for i, r := range rows {
+			if !r.whole && len(r.lines) > 1 && (longest < 0 || len(r.lines) > len(rows[longest].lines)) {
+				longest = i
+			}
+		}
+		if longest < 0 {
+			break
+		}
+		r := &rows[longest]
+		r.lines = r.lines[:len(r.lines)-1]
+		last := len(r.lines) - 1
+		r.lines[last] = strings.TrimRight(console.Cell(strings.TrimSuffix(r.lines[last], " ...")+" ...", 80), " ")
+	}
+	return rows
+}

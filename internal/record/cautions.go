@@ -1,0 +1,69 @@
+package record
+
+import (
+	"slices"
+	"time"
+)
+
+// What a reader of any record could be misled by.
+const (
+	// CutBack is said of open records.
+	CutBack = "who holds an open record can cut it back to an earlier line"
+	// AnyKey is said where a signer's name is shown.
+	AnyKey = "names of signers are those of the signers file: whoever wrote it could list any key"
+	// StoppedToo is said where a set was stopped.
+	StoppedToo = "the record of a stopped set can be complete too: that is said of a record, never of a set"
+	// Practice is said of practice records.
+	Practice = "a practice record proves nothing about a set"
+)
+
+// Cautions are what a reader of this record could be misled by, each only where
+// it applies.
+func (f Facts) Cautions(signed bool) []string {
+	var out []string
+	for _, c := range []struct {
+		applies bool
+		words   string
+	}{
+		{f.Practice, Practice},
+		{f.State == Stopped, StoppedToo},
+		{f.Live, "it ends with mains on: treat the set as live and charged"},
+		{f.Boxed, "of the inside it says nothing: that is record " + f.First + ", which must verify too"},
+		{f.State == Closed, "the set may have been opened or altered since"},
+		{f.Readings > 0, "readings were typed by hand"},
+		{f.BenchClock, "times are those of a bench clock, which jumps over waits"},
+		{!f.BenchClock, "times are that computer's own"},
+		{signed, AnyKey},
+	} {
+		if c.applies {
+			out = append(out, c.words)
+		}
+	}
+	return out
+}
+
+// FolderCautions are those of a folder, and what its table says in few words.
+func FolderCautions(entries []Entry, now time.Time) []Row {
+	any := func(is func(Entry) bool) bool { return slices.ContainsFunc(entries, is) }
+	open := func(e Entry) bool { return e.believed() && e.Facts.State != Closed }
+	resumed := func(e Entry) bool { return open(e) && e.Facts.State != Stopped }
+	var rows []Row
+	for _, c := range []struct {
+		applies     bool
+		label, text string
+	}{
+		{any(func(e Entry) bool { return e.Facts.Practice }), "practice", Practice},
+		{any(func(e Entry) bool { return e.Facts.Practice && !e.Sound }), "", "--practice accepts it as practice"},
+		{any(func(e Entry) bool { return e.Facts.State == Stopped }), "STOPPED", StoppedToo},
+		{any(open), "unsigned", CutBack},
+		{any(resumed), "resume", "readings of insulation, bond and HT line stand for a day; lapsed: these facts are gone, and resume asks for them again"},
+		{any(func(e Entry) bool { return e.Accepted }), "signed", AnyKey},
+		{true, "times", "are those of the computers that wrote the records; now is " + now.Format("2 Jan 2006 15:04 MST") + " by this computer's clock"},
+		{true, "says", "who, what file, what order, unchanged since. Not that a set is safe."},
+	} {
+		if c.applies {
+			rows = append(rows, Row{Label: c.label, Text: c.text})
+		}
+	}
+	return rows
+}

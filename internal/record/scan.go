@@ -1,0 +1,230 @@
+package record
+
+import (
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/transcriptlog"
+)
+
+// scan goes through a transcript and keeps what stands at its end.
+type scan struct {
+	f        Facts
+	standing map[string]reading // by slot
+	left     map[string]string  // slots left with "-": their checks
+	live     bool               // mains is on, as far as the lines tell
+	power    int                // number of the line that switched it on
+	most     engine.Supply
+	stopped  bool
+}
+
+// reading is one that stands.
+type reading struct {
+	check, item, verdict, cause string
+	number                      string
+	line                        int
+	at                          time.Time
+	typical                     bool
+}
+
+func newScan(first transcriptlog.Line) *scan {
+	return &scan{f: head(first), standing: map[string]reading{}, left: map[string]string{}}
+}
+
+func (s *scan) line(l transcriptlog.Line) {
+	f := l.Fields
+	switch l.Kind {
+	case "reading":
+		s.read(l)
+	case "accepted":
+		if r, ok := s.standing[f["slot"]]; ok {
+			r.cause = f["cause"]
+			s.standing[f["slot"]] = r
+		}
+	case "second":
+		if who, ok := strings.CutPrefix(f["how"], "seen "); ok && who != "" {
+			s.f.Seconds++
+		}
+	case "not-read":
+		s.left[f["slot"]] = checkOf(f["slot"])
+	case "wrong", "altered", "read-again", "outlet-moved", "elapsed":
+		s.fall(l)
+	case "stop":
+		s.stopped, s.f.Stop = true, Query{own(f["check"]), own(s.standing[f["slot"]].item), own(f["reason"])}
+	case "repair":
+		s.stopped = false
+	case "released":
+		s.witness(f["witness"])
+	default:
+		s.moved(l)
+	}
+}
+
+// moved keeps how the session and the supply stand.
+func (s *scan) moved(l transcriptlog.Line) {
+	f := l.Fields
+	switch l.Kind {
+	case "power":
+		s.on(l)
+	case "unplugged", "proof":
+		s.live = false
+	case "park":
+		s.f.State, s.f.Owed = Parked, count(f["open"])
+		s.live = false
+	case "abort":
+		s.f.State = BrokenOff
+		s.live = f["energised"] != "false"
+	case "resume":
+		s.f.State, s.f.Owed = Unknown, -1
+	case transcriptlog.KindClose:
+		s.close(f)
+	}
+}
+
+func (s *scan) close(f map[string]string) {
+	s.f.State, s.f.Closing = Closed, own(f["result"])
+	s.f.NoVolts = f["not-proved-at-volts"] != ""
+	s.witness(f["witness"])
+	if s.f.Name == "" && s.f.Mark == "" { // a sheet that this program cannot read
+		s.f.Name, s.f.Mark = own(f["set"]), own(f["mark"])
+	}
+	if f["open"] != "0" {
+		s.f.State, s.f.Owed = BrokenOff, count(f["open"])
+	}
+}
+
+func (s *scan) on(l transcriptlog.Line) {
+	s.live, s.power = true, l.Seq
+	s.f.Alone = s.f.Alone || l.Fields["alone"] != ""
+	if supply := supplyOf(l.Fields["supply"]); supply >= s.most {
+		s.most = supply
+		s.f.Power = Power{own(l.Fields["supply"]), own(l.Fields["set"]), own(l.Fields["lamp"])}
+	}
+}
+
+func (s *scan) witness(name string) {
+	if name != "" && name != "none" {
+		s.f.Witness = own(name)
+	}
+}
+
+func (s *scan) read(l transcriptlog.Line) {
+	f := l.Fields
+	s.f.Stage, _, _ = strings.Cut(f["slot"], "/")
+	delete(s.left, f["slot"])
+	s.standing[f["slot"]] = reading{
+		check: f["check"], item: f["item"], verdict: f["verdict"], number: f["number"],
+		line: l.Seq, at: l.Time, typical: f["window grade"] == "typical",
+	}
+	switch f["check"] {
+	case "call":
+		s.f.Call = own(f["say"])
+	case "touch-current":
+		s.f.Touched = f["verdict"] == "pass"
+	}
+}
+
+// fall takes away what a line says does not stand any more.
+func (s *scan) fall(l transcriptlog.Line) {
+	f := l.Fields
+	gone := func(string, reading) bool { return false }
+	switch l.Kind {
+	case "wrong":
+		gone = func(_ string, r reading) bool { return r.number == f["number"] }
+	case "altered":
+		void := strings.Fields(f["void"])
+		gone = func(slot string, _ reading) bool { return slices.Contains(void, slot) }
+	case "read-again":
+		stage, _, _ := strings.Cut(f["slot"], "/")
+		gone = func(slot string, _ reading) bool { return strings.HasPrefix(slot, stage+"/") }
+	case "outlet-moved":
+		gone = func(_ string, r reading) bool { return r.line > s.power }
+	case "elapsed":
+		gone = func(_ string, r reading) bool { return f["timer"] == "day-over" && forADay(r.check) }
+	}
+	for slot, r := range s.standing {
+		if gone(slot, r) {
+			delete(s.standing, slot)
+		}
+	}
+}
+
+// facts sums up what stands after the last line.
+func (s *scan) facts(last transcriptlog.Line) Facts {
+	f := s.f
+	f.Ended, f.Live = last.Time, s.live
+	f.Stage = own(f.Stage)
+	switch {
+	case s.stopped:
+		f.State = Stopped
+	case f.State == Closed:
+	case s.live:
+		f.State = LeftOn
+	case f.State == Unknown:
+		f.State = BrokenOff
+	}
+	for _, slot := range slices.Sorted(maps.Keys(s.standing)) {
+		f.count(s.standing[slot])
+	}
+	for _, slot := range slices.Sorted(maps.Keys(s.left)) {
+		if check := own(s.left[slot]); !slices.Contains(f.NotRead, check) {
+			f.NotRead = append(f.NotRead, check)
+		}
+	}
+	return f
+}
+
+func (f *Facts) count(r reading) {
+	f.Readings++
+	if r.typical {
+		f.Typical++
+	}
+	switch {
+	case r.verdict == "query" && r.cause != "":
+		f.Queries = append(f.Queries, Query{own(r.check), own(r.item), own(r.cause)})
+	case r.verdict == "query":
+		f.Doubts++
+	}
+	if forADay(r.check) && (f.Day.IsZero() || r.at.Before(f.Day)) {
+		f.Day = r.at
+	}
+}
+
+// forADay tells whether a reading stands for a day only; so does one of a check
+// that this program does not know.
+func forADay(check string) bool {
+	c, ok := checks.Find(check)
+	return !ok || c.Life == engine.Day
+}
+
+// checkOf is the id of a slot's check: "ramp/output-grid@V4#75" is of output-grid.
+func checkOf(slot string) string {
+	_, name, _ := strings.Cut(slot, "/")
+	if end := strings.IndexAny(name, "@#~"); end >= 0 {
+		return name[:end]
+	}
+	return name
+}
+
+func supplyOf(word string) engine.Supply {
+	for s := engine.Full; s > engine.Unknown; s-- {
+		if s.String() == word {
+			return s
+		}
+	}
+	return engine.Unknown
+}
+
+// count reads a number of readings; -1: none is said.
+func count(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 0 {
+		return -1
+	}
+	return n
+}
