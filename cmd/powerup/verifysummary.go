@@ -16,22 +16,22 @@ const summaryLines = 25
 
 // summary prints what an owner can read of a record.
 func (f finding) summary(w world, o verifyOptions, file string) {
-	rows := []part{{lines: console.Paragraph(f.heading()), whole: true}}
+	rows := []part{{lines: console.Paragraph(f.heading()), least: whole}}
 	if f.record.Ending == transcriptlog.Broken {
-		rows = append(rows, part{console.Row("result", "NOT ACCEPTED: nothing of a broken record is relied on"), true})
+		rows = append(rows, part{console.Row("result", "NOT ACCEPTED: nothing of a broken record is relied on"), whole})
 	} else {
 		for _, r := range f.verified().Summary(w.clock.now().Wall) {
-			rows = append(rows, part{console.Row(r.Label, r.Text), r.Whole})
+			rows = append(rows, part{console.Row(r.Label, r.Text), r.Least})
 		}
 	}
 	if f.unfair != "" {
-		rows = append(rows, part{console.Row("judged", "NOT as the rule says: "+f.unfair), true})
+		rows = append(rows, part{console.Row("judged", "NOT as the rule says: "+f.unfair), whole})
 	}
 	if f.recomputed != "" {
-		rows = append(rows, part{console.Row("recomputed", f.recomputed), true})
+		rows = append(rows, part{console.Row("recomputed", f.recomputed), whole})
 	}
-	rows = append(rows, part{f.signature(o, file), true},
-		part{console.Row("says", f.says()), true})
+	rows = append(rows, part{f.signature(o, file), whole},
+		part{console.Row("says", f.says()), whole})
 	for _, p := range shortened(rows, summaryLines) {
 		for _, line := range p.lines {
 			fmt.Fprintln(w.out, line)
@@ -86,11 +86,14 @@ func command(parts ...string) []string {
 	return append(out, line)
 }
 
-// part is a row as it is printed.
+// part is a row as it is printed, and how few lines may be left of it.
 type part struct {
 	lines []string
-	whole bool
+	least int
 }
+
+// whole is more lines than any row has.
+const whole = 100
 
 // shortened takes lines from the ends of the longest rows that may be shortened,
 // until all have room.
@@ -102,7 +105,7 @@ func shortened(rows []part, room int) []part {
 	for ; total > room; total-- {
 		longest := -1
 		for i, r := range rows {
-			if !r.whole && len(r.lines) > 1 && (longest < 0 || len(r.lines) > len(rows[longest].lines)) {
+			if len(r.lines) > r.least && (longest < 0 || len(r.lines) > len(rows[longest].lines)) {
 				longest = i
 			}
 		}

@@ -31,7 +31,6 @@ type Facts struct {
 	Name, Mark      string // of the set
 	Label           string // number on the set
 	Operator        string
-	Key             string // fingerprint of the key that was to sign
 	Procedure       string // name and edition
 	Profile         string // of limits, with its date
 	Tap             string // empty: the sheet does not say
@@ -70,20 +69,32 @@ type Query struct{ Check, Item, Cause string }
 // Power is what stood when the set was switched on.
 type Power struct{ Supply, Set, Lamp string }
 
-// longest is how much is kept of any one text, in characters: enough for what a
-// sheet allows, and a bound for what somebody else has written.
-const longest = 200
+// How much is kept of a text, in columns of a screen: of ids and the program's own
+// words, of names that people give, and of what they tell. It is more than any
+// session of this program writes, and a bound for what somebody else has written.
+const (
+	idRoom   = 40
+	nameRoom = 120
+	textRoom = 200
+)
 
-// own copies a text, so that the transcript it is a part of can go.
-func own(text string) string {
-	n := 0
-	for i := range text {
-		if n++; n > longest {
-			text = text[:i] + "..."
-			break
+// own copies a text as one line of so many columns, so that the transcript it is
+// a part of can go. All but the first alphabets count as wide.
+func own(text string, columns int) string {
+	var b strings.Builder
+	for _, r := range text {
+		if columns--; r >= 0x1100 {
+			columns--
 		}
+		if columns < 0 {
+			return b.String() + "..."
+		}
+		if r == '\n' || r == '\r' || r == '\t' {
+			r = ' '
+		}
+		b.WriteRune(r)
 	}
-	return strings.Clone(text)
+	return b.String()
 }
 
 // Of gives the facts of a transcript; those of a broken one are not known.

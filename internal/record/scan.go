@@ -55,7 +55,7 @@ func (s *scan) line(l transcriptlog.Line) {
 	case "wrong", "altered", "read-again", "outlet-moved", "elapsed":
 		s.fall(l)
 	case "stop":
-		s.stopped, s.f.Stop = true, Query{own(f["check"]), own(s.standing[f["slot"]].item), own(f["reason"])}
+		s.stopped, s.f.Stop = true, query(f["check"], s.standing[f["slot"]].item, f["reason"])
 	case "repair":
 		s.stopped = false
 	case "released":
@@ -87,11 +87,11 @@ func (s *scan) moved(l transcriptlog.Line) {
 }
 
 func (s *scan) close(f map[string]string) {
-	s.f.State, s.f.Closing = Closed, own(f["result"])
+	s.f.State, s.f.Closing = Closed, own(f["result"], idRoom)
 	s.f.NoVolts = f["not-proved-at-volts"] != ""
 	s.witness(f["witness"])
 	if s.f.Name == "" && s.f.Mark == "" { // a sheet that this program cannot read
-		s.f.Name, s.f.Mark = own(f["set"]), own(f["mark"])
+		s.f.Name, s.f.Mark = own(f["set"], nameRoom), own(f["mark"], nameRoom)
 	}
 	if f["open"] != "0" {
 		s.f.State, s.f.Owed = BrokenOff, count(f["open"])
@@ -103,13 +103,13 @@ func (s *scan) on(l transcriptlog.Line) {
 	s.f.Alone = s.f.Alone || l.Fields["alone"] != ""
 	if supply := supplyOf(l.Fields["supply"]); supply >= s.most {
 		s.most = supply
-		s.f.Power = Power{own(l.Fields["supply"]), own(l.Fields["set"]), own(l.Fields["lamp"])}
+		s.f.Power = Power{own(l.Fields["supply"], idRoom), own(l.Fields["set"], textRoom), own(l.Fields["lamp"], textRoom)}
 	}
 }
 
 func (s *scan) witness(name string) {
 	if name != "" && name != "none" {
-		s.f.Witness = own(name)
+		s.f.Witness = own(name, nameRoom)
 	}
 }
 
@@ -123,7 +123,7 @@ func (s *scan) read(l transcriptlog.Line) {
 	}
 	switch f["check"] {
 	case "call":
-		s.f.Call = own(f["say"])
+		s.f.Call = own(f["say"], textRoom)
 	case "touch-current":
 		s.f.Touched = f["verdict"] == "pass"
 	}
@@ -158,7 +158,7 @@ func (s *scan) fall(l transcriptlog.Line) {
 func (s *scan) facts(last transcriptlog.Line) Facts {
 	f := s.f
 	f.Ended, f.Live = last.Time, s.live
-	f.Stage = own(f.Stage)
+	f.Stage = own(f.Stage, idRoom)
 	switch {
 	case s.stopped:
 		f.State = Stopped
@@ -172,7 +172,7 @@ func (s *scan) facts(last transcriptlog.Line) Facts {
 		f.count(s.standing[slot])
 	}
 	for _, slot := range slices.Sorted(maps.Keys(s.left)) {
-		if check := own(s.left[slot]); !slices.Contains(f.NotRead, check) {
+		if check := own(s.left[slot], idRoom); !slices.Contains(f.NotRead, check) {
 			f.NotRead = append(f.NotRead, check)
 		}
 	}
@@ -186,13 +186,17 @@ func (f *Facts) count(r reading) {
 	}
 	switch {
 	case r.verdict == "query" && r.cause != "":
-		f.Queries = append(f.Queries, Query{own(r.check), own(r.item), own(r.cause)})
+		f.Queries = append(f.Queries, query(r.check, r.item, r.cause))
 	case r.verdict == "query":
 		f.Doubts++
 	}
 	if forADay(r.check) && (f.Day.IsZero() || r.at.Before(f.Day)) {
 		f.Day = r.at
 	}
+}
+
+func query(check, item, cause string) Query {
+	return Query{own(check, idRoom), own(item, idRoom), own(cause, textRoom)}
 }
 
 // forADay tells whether a reading stands for a day only; so does one of a check

@@ -91,7 +91,7 @@ func row(group, all []Entry, now time.Time) Set {
 	at := latest(group)
 	last := group[at]
 	f := last.Facts
-	s := Set{Mark: f.Mark, Name: f.Name, Date: date(f.Ended, now), Outcome: f.Outcome(), Signed: last.Signer}
+	s := Set{Mark: cmp.Or(f.Mark, "no mark"), Name: f.Name, Date: date(f.Ended, now), Outcome: f.Outcome(), Signed: last.Signer}
 	if !last.Accepted {
 		s.Signed = "unsigned"
 		s.note(last.File, last.Ending.String()+": "+f.Result())
@@ -102,7 +102,7 @@ func row(group, all []Entry, now time.Time) Set {
 	f.Queries = slices.Concat(s.goesOn(last, all), f.Queries)
 	s.Next = f.Next(now)
 	if f.State == Closed && len(f.Queries) > 0 {
-		s.note(f.Mark, "to look at again: "+f.queries())
+		s.note(s.Mark, "to look at again: "+f.queries())
 	}
 	for i, old := range group {
 		if i != at {

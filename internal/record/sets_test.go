@@ -44,7 +44,9 @@ func left(e *Entry) {
 	e.Facts.State, e.Facts.Owed = Parked, 12
 }
 
-func unsigned(e *Entry) { e.Accepted, e.Signer, e.Short, e.Why = false, "", "unsigned", "it is not signed" }
+func unsigned(e *Entry) {
+	e.Accepted, e.Signer, e.Short, e.Why = false, "", "unsigned", "it is not signed"
+}
 
 func queriedAt(e *Entry) { e.Facts.Queries = []Query{{"core-warm", "", "a warm room"}} }
 

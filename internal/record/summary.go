@@ -9,11 +9,14 @@ import (
 	"example.com/powerup/internal/engine"
 )
 
-// Row is one labelled text. A whole one is never shortened.
+// Row is one labelled text, which is not shortened to fewer than Least lines.
 type Row struct {
 	Label, Text string
-	Whole       bool
+	Least       int
 }
+
+// whole is more lines than any row has.
+const whole = 100
 
 // Verified is a record with what its verification came to.
 type Verified struct {
@@ -29,15 +32,15 @@ type Verified struct {
 func (v Verified) Summary(now time.Time) []Row {
 	f := v.Facts
 	rows := []Row{
-		{"result", v.result(now), true},
-		{"set", v.set(), false},
-		{"when", when(f, now), true},
-		{"conditions", conditions(f), false},
-		{"power", power(f.Power), false},
-		{"unmeasured", strings.Join(v.unmeasured(), "; "), false},
-		{"next look", f.NextWords(now), false},
-		{"operator", who(f), false},
-		{"mind", strings.Join(v.cautions(), "; "), true},
+		{"result", v.result(now), 5},
+		{"set", v.set(), 1},
+		{"when", when(f, now), whole},
+		{"conditions", conditions(f), 1},
+		{"mains", mains(f.Power), 1},
+		{"unmeasured", strings.Join(v.unmeasured(), "; "), 1},
+		{"next look", f.NextWords(now), 1},
+		{"operator", who(f), 1},
+		{"mind", strings.Join(v.cautions(), "; "), whole},
 	}
 	out := rows[:0]
 	for _, r := range rows {
@@ -48,19 +51,21 @@ func (v Verified) Summary(now time.Time) []Row {
 	return out
 }
 
-// result words the end and counts the weak spots with it.
+// result words the end and counts the weak spots with it; what may be long comes
+// last.
 func (v Verified) result(now time.Time) string {
 	f := v.Facts
-	text := f.Outcome()
+	text, more := f.Outcome(), ""
 	switch f.State {
 	case Closed:
 		text = f.Closing
 	case Stopped:
-		text = "STOPPED: " + f.Stop.String() + "; no repair is on record"
+		text = "STOPPED at " + Title(f.Stop.Check, f.Stop.Item) + ", no repair is on record"
+		more = " It read " + f.Stop.Cause + "."
 	case BrokenOff, LeftOn:
 		text += " in stage " + cmp.Or(f.Stage, "none yet")
 	}
-	text += ", " + f.Ended.In(now.Location()).Format("2 Jan 2006") + ". "
+	text += ", " + date(f.Ended, now) + "."
 	if v.Not != "" {
 		text = "NOT ACCEPTED (" + v.Not + "). It says: " + text
 	}
@@ -68,10 +73,10 @@ func (v Verified) result(now time.Time) string {
 	if f.NoVolts {
 		weak = append(weak, "HT line not proved at volts")
 	}
-	if len(weak) == 0 {
-		return strings.TrimSpace(text)
+	if len(weak) > 0 {
+		text += " Weak: " + strings.Join(weak, ", ") + "."
 	}
-	return text + "Weak: " + strings.Join(weak, ", ") + "."
+	return text + more
 }
 
 func (v Verified) set() string {
@@ -97,9 +102,12 @@ func conditions(f Facts) string {
 	return fmt.Sprintf("%s, %s; tap %s; limits %s; procedure %s", sort, part, cmp.Or(f.Tap, "not on the sheet"), cmp.Or(f.Profile, "not named"), cmp.Or(f.Procedure, "not named"))
 }
 
-// power is the most that the set was given, and how it stood then.
-func power(p Power) string {
-	most := "mains was not put on in this session"
+// mains is the most that the set was given, and how it stood then.
+func mains(p Power) string {
+	if p.Supply == "" {
+		return "not put on in this session"
+	}
+	most := "put on in a way that this version does not know"
 	switch supplyOf(p.Supply) {
 	case engine.Full:
 		most = "whole mains, lamp out"
@@ -107,8 +115,6 @@ func power(p Power) string {
 		most = "raised in steps, lamp " + p.Lamp
 	case engine.Limited:
 		most = "no more than behind the lamp, " + p.Lamp
-	default:
-		return most
 	}
 	return most + "; fitted: " + p.Set
 }

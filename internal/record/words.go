@@ -108,11 +108,15 @@ func Title(check, item string) string {
 
 func (q Query) String() string { return Title(q.Check, q.Item) + ": " + q.Cause }
 
-// queries names the accepted queries with their causes.
+// queries names the accepted queries with their causes, the first few of many.
 func (f Facts) queries() string {
+	const few = 3
 	var all []string
-	for _, q := range f.Queries {
+	for _, q := range f.Queries[:min(few, len(f.Queries))] {
 		all = append(all, q.String())
+	}
+	if more := len(f.Queries) - few; more > 0 {
+		all = append(all, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(all, "; ")
 }
