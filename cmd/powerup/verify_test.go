@@ -188,6 +188,83 @@ func TestHostileTextOfAListedSigner(t *testing.T) {
 	fits(t, "folder", h.verify(t, 0, "."))
 }
 
+// asReal writes the lines of a practice record as those of a real one, and signs
+// it with a key of its own, which it lists under a name.
+func (h home) asReal(t *testing.T, from, to, name, signers string) {
+	t.Helper()
+	raw, err := os.ReadFile(filepath.Join(h.dir, from))
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(h.dir, to)
+	log, err := transcriptlog.Create(path, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range transcriptlog.Read(raw).Lines {
+		if err := log.Append(transcriptlog.Stamp{Wall: l.Time, Mono: l.Mono}, transcriptlog.Record{Kind: l.Kind, Fields: l.Fields}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := log.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s, err := makeKey(filepath.Join(h.dir, name+".key"), name, filepath.Join(h.dir, signers), transcriptlog.NamespaceReal, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := transcriptlog.SignFile(path, transcriptlog.NamespaceReal, s); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// A real record by a key that is listed is accepted under the listed name; by
+// another key it is a stranger's, and stands for nothing in a folder.
+func TestRealRecordsCountByTheirSigner(t *testing.T) {
+	t.Parallel()
+	h := newHome(t)
+	if out, err := h.program(t, "run", "--demo", "-o", "practice").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	if err := os.Mkdir(filepath.Join(h.dir, "handed-over"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	h.asReal(t, "practice", "handed-over/a.transcript", "anna", "signers")
+	verify := func(want int, args ...string) string {
+		c := h.program(t, append([]string{"verify", "--signers", "signers"}, args...)...)
+		c.Env = append(c.Env, nextMorning)
+		out, err := c.Output()
+		if got := code(err); got != want {
+			t.Fatalf("%v: exit code %d, want %d\n%s", args, got, want, out)
+		}
+		return string(out)
+	}
+	summary := verify(0, "--summary", "handed-over/a.transcript")
+	for _, want := range []string{"\nresult      tested, not handed back, 2 Jan 2030. Weak: 1 query", "\nconditions  real session, open set;", "\nsigned      by anna;", "-n powerup-transcript"} {
+		if !strings.Contains(summary, want) {
+			t.Errorf("no %q in\n%s", want, summary)
+		}
+	}
+	if strings.Contains(strings.ToLower(summary), "practice") {
+		t.Errorf("a real record is called practice:\n%s", summary)
+	}
+	fits(t, "summary", summary)
+	row := "4711        2 Jan 2030  tested, not handed back anna      query: core-warm\n"
+	if out := verify(0, "handed-over"); !strings.Contains(out, row) {
+		t.Error(out)
+	}
+	h.asReal(t, "practice", "handed-over/b.transcript", "eve", "strangers")
+	out := verify(5, "handed-over")
+	for _, want := range []string{row, "\nb.transcript                                    NOT ACCEPTED: unlisted\n", "b.transcript: signed by a key that you have not listed, and anybody"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+	if out := verify(5, "handed-over/b.transcript"); !strings.HasPrefix(out, "COMPLETE: the set was tested, not handed back\nsigned      not accepted: signed by a key that you have not listed") {
+		t.Error(out)
+	}
+}
+
 // The command in a summary is copied as it stands, and verifies.
 func TestSummarysCommandVerifiesByStockTools(t *testing.T) {
 	t.Parallel()
