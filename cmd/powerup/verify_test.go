@@ -103,7 +103,7 @@ func hostileLine(kind string, keys ...string) transcriptlog.Record {
 }
 
 // hostileRecord writes a record whose every text is hostile.
-func hostileRecord(t *testing.T, path string, end ...transcriptlog.Record) {
+func hostileRecord(t *testing.T, path string, long bool, end ...transcriptlog.Record) {
 	t.Helper()
 	log, err := transcriptlog.Create(path, true)
 	if err != nil {
@@ -116,6 +116,14 @@ func hostileRecord(t *testing.T, path string, end ...transcriptlog.Record) {
 		first,
 		hostileLine("power", "supply", "set", "lamp", "alone"),
 		hostileLine("reading", "slot", "check", "item", "say", "verdict", "window grade", "number"),
+	}
+	if long {
+		r := hostileLine("reading", "verdict")
+		r.Fields["slot"], r.Fields["rule"] = strings.Repeat("x", 1<<19), "1"
+		torn := transcriptlog.Record{Kind: transcriptlog.KindRecovered, Fields: map[string]string{
+			"torn_file": strings.Repeat("y", 1<<19), "torn_bytes": "1", "torn_sha256": strings.Repeat("0", 64),
+		}}
+		lines = append(lines, r, torn)
 	}
 	for n := range 12 {
 		r := hostileLine("reading", "check", "item", "say")
@@ -151,7 +159,7 @@ func TestHostileTextMisleadsNobody(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			h := newHome(t)
-			hostileRecord(t, filepath.Join(h.dir, "x.transcript"), end...)
+			hostileRecord(t, filepath.Join(h.dir, "x.transcript"), true, end...)
 			fits(t, "summary", h.verify(t, 5, "--summary", "x.transcript"))
 			fits(t, "folder", h.verify(t, 5, "."))
 			plain := h.verify(t, 5, "x.transcript")
@@ -172,7 +180,7 @@ func TestHostileTextOfAListedSigner(t *testing.T) {
 		t.Fatalf("%v\n%s", err, out)
 	}
 	path := filepath.Join(h.dir, "x.transcript")
-	hostileRecord(t, path, transcriptlog.Record{Kind: "close", Fields: map[string]string{"result": hostile, "open": "0"}})
+	hostileRecord(t, path, false, transcriptlog.Record{Kind: "close", Fields: map[string]string{"result": hostile, "open": "0"}})
 	pem, err := os.ReadFile(filepath.Join(h.dir, "config", "powerup", "practice_key"))
 	if err != nil {
 		t.Fatal(err)
@@ -263,6 +271,11 @@ func TestRealRecordsCountByTheirSigner(t *testing.T) {
 	if out := verify(5, "handed-over/b.transcript"); !strings.HasPrefix(out, "COMPLETE: the set was tested, not handed back\nsigned      not accepted: signed by a key that you have not listed") {
 		t.Error(out)
 	}
+	stranger := verify(5, "--summary", "handed-over/b.transcript")
+	if !strings.Contains(stranger, "\nresult      NOT ACCEPTED (unlisted). It says: tested") || !strings.Contains(stranger, "ssh-keygen -Y check-novalidate -n powerup-transcript") {
+		t.Error(stranger)
+	}
+	fits(t, "summary", stranger)
 }
 
 // The command in a summary is copied as it stands, and verifies.

@@ -62,7 +62,7 @@ func recompute(lines []transcriptlog.Line, file string) (done, why string) {
 		return "not done: the record was made by another version of the program", ""
 	}
 	if _, _, err := rebuild(lines, file); err != nil {
-		return "", err.Error()
+		return "", inShort(err.Error())
 	}
 	return fmt.Sprintf("all %d lines follow again from what was typed", len(lines)), ""
 }
@@ -156,7 +156,7 @@ func (f finding) whyNot() doubt {
 // brokenAt names the first bad line; of a file as a whole there is none.
 func brokenAt(t transcriptlog.Transcript) string {
 	if t.BadLine == 0 {
-		return t.Reason
+		return inShort(t.Reason)
 	}
-	return fmt.Sprintf("line %d: %s", t.BadLine, t.Reason)
+	return fmt.Sprintf("line %d: %s", t.BadLine, inShort(t.Reason))
 }

@@ -20,7 +20,7 @@ func judgeAgain(lines []transcriptlog.Line) (int, string) {
 		}
 		n++
 		if why := unfair(l); why != "" {
-			return n, fmt.Sprintf("line %d: %s: %s", l.Seq, l.Fields["slot"], why)
+			return n, inShort(fmt.Sprintf("line %d: %s: %s", l.Seq, inShort(l.Fields["slot"]), why))
 		}
 	}
 	return n, ""
@@ -63,4 +63,16 @@ func critOf(letter string) engine.Crit {
 		}
 	}
 	return engine.S
+}
+
+// inShort is the beginning of a text that may be as long as its writer liked.
+func inShort(text string) string {
+	const most = 400
+	n := 0
+	for i := range text {
+		if n++; n > most {
+			return text[:i] + "..."
+		}
+	}
+	return text
 }

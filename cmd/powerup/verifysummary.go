@@ -25,7 +25,7 @@ func (f finding) summary(w world, o verifyOptions, file string) {
 		}
 	}
 	if f.unfair != "" {
-		rows = append(rows, part{console.Row("judged", "NOT as the rule says: "+f.unfair), whole})
+		rows = append(rows, part{console.Row("judged", "NOT as the rule says: "+f.unfair), 1})
 	}
 	if f.recomputed != "" {
 		rows = append(rows, part{console.Row("recomputed", f.recomputed), whole})
@@ -58,10 +58,12 @@ func (f finding) verified() record.Verified {
 // signature tells who signed and how that is checked without this program.
 func (f finding) signature(o verifyOptions, file string) []string {
 	switch {
+	case f.record.Ending == transcriptlog.Broken:
+		return console.Row("signed", "not accepted: "+brokenAt(f.record))
 	case f.record.Ending != transcriptlog.Complete:
-		return console.Row("signed", "not accepted: "+f.whyNot().why)
+		return console.Row("signed", "not accepted: it is open, and an open record is not signed")
 	case f.doubt.short == "unlisted":
-		return append(console.Row("signed", "by a key that you have not listed; that the bytes are the signed ones shows:"),
+		return append(console.Row("signed", "by a key that you have not listed; stock tools check the bytes:"),
 			command("ssh-keygen -Y check-novalidate", "-n "+f.record.Namespace(), "-s "+shell(file+".sig"), "< "+shell(file))...)
 	case f.signed == "":
 		return console.Row("signed", "not accepted: "+f.doubt.why)

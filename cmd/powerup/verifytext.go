@@ -30,12 +30,12 @@ func (f finding) print(out io.Writer) {
 	fmt.Fprintln(out, console.Clean(f.heading()))
 	row := func(label, text string) { printRow(out, label, text) }
 	for _, n := range f.record.Notes {
-		row("note", n)
+		row("note", inShort(n))
 	}
 	if f.signed != "" {
 		row("signed", "by "+f.signed)
 	} else {
-		row("signed", "not accepted: "+f.doubt.why)
+		row("signed", "not accepted: "+inShort(f.doubt.why))
 	}
 	if f.unfair != "" {
 		row("judged", "NOT as the rule says: "+f.unfair)

@@ -10,9 +10,9 @@ const (
 	// CutBack is said of open records.
 	CutBack = "who holds an open record can cut it back to an earlier line"
 	// AnyKey is said where a signer's name is shown.
-	AnyKey = "names of signers are those of the signers file: whoever wrote it could list any key"
+	AnyKey = "any key can be listed, under any name, by whoever wrote the signers file"
 	// StoppedToo is said where a set was stopped.
-	StoppedToo = "the record of a stopped set can be complete too: that is said of a record, never of a set"
+	StoppedToo = "a stopped set's record can be complete too: that is said of the record, not of the set"
 	// Practice is said of practice records.
 	Practice = "a practice record proves nothing about a set"
 )
@@ -28,7 +28,7 @@ func (f Facts) Cautions(signed bool) []string {
 		{f.Practice, Practice},
 		{f.State == Stopped, StoppedToo},
 		{f.Live, "it ends with mains on: treat the set as live and charged"},
-		{f.Boxed, "of the inside it says nothing: that is record " + f.First + ", which must verify too"},
+		{f.Boxed, "the inside is told by record " + f.First + " alone, which must verify too"},
 		{f.State == Closed, "the set may have been opened or altered since"},
 		{f.Readings > 0, "readings were typed by hand"},
 		{f.BenchClock, "times are those of a bench clock, which jumps over waits"},

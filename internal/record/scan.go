@@ -132,27 +132,26 @@ func (s *scan) read(l transcriptlog.Line) {
 // fall takes away what a line says does not stand any more.
 func (s *scan) fall(l transcriptlog.Line) {
 	f := l.Fields
-	gone := func(string, reading) bool { return false }
 	switch l.Kind {
 	case "wrong":
-		gone = func(_ string, r reading) bool { return r.number == f["number"] }
+		s.drop(func(_ string, r reading) bool { return r.number == f["number"] })
 	case "altered":
-		void := strings.Fields(f["void"])
-		gone = func(slot string, _ reading) bool { return slices.Contains(void, slot) }
+		for slot := range strings.FieldsSeq(f["void"]) {
+			delete(s.standing, slot)
+		}
 	case "read-again":
 		stage, _, _ := strings.Cut(f["slot"], "/")
-		gone = func(slot string, _ reading) bool { return strings.HasPrefix(slot, stage+"/") }
+		s.drop(func(slot string, _ reading) bool { return strings.HasPrefix(slot, stage+"/") })
 	case "outlet-moved":
-		gone = func(_ string, r reading) bool { return r.line > s.power }
+		s.drop(func(_ string, r reading) bool { return r.line > s.power })
 	case "elapsed":
-		gone = func(_ string, r reading) bool { return f["timer"] == "day-over" && forADay(r.check) }
-	}
-	for slot, r := range s.standing {
-		if gone(slot, r) {
-			delete(s.standing, slot)
+		if f["timer"] == "day-over" {
+			s.drop(func(_ string, r reading) bool { return forADay(r.check) })
 		}
 	}
 }
+
+func (s *scan) drop(gone func(slot string, r reading) bool) { maps.DeleteFunc(s.standing, gone) }
 
 // facts sums up what stands after the last line.
 func (s *scan) facts(last transcriptlog.Line) Facts {

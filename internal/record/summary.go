@@ -32,7 +32,7 @@ type Verified struct {
 func (v Verified) Summary(now time.Time) []Row {
 	f := v.Facts
 	rows := []Row{
-		{"result", v.result(now), 5},
+		{"result", v.result(now), 4},
 		{"set", v.set(), 1},
 		{"when", when(f, now), whole},
 		{"conditions", conditions(f), 1},
