@@ -101,7 +101,7 @@ func queried(all []Query) string {
 // Title names a check for people.
 func Title(check, item string) string {
 	if c, ok := checks.Find(check); ok {
-		return session.Titled(c, item)
+		return strings.TrimSpace(session.Titled(c, item))
 	}
 	return strings.TrimSpace(check + " " + item)
 }
