@@ -16,7 +16,7 @@ type verifyOptions struct {
 func newVerifyCommand(w world) *cobra.Command {
 	var o verifyOptions
 	c := &cobra.Command{
-		Use: "verify TRANSCRIPT...", Short: "check a record: chain, signature, and every reading judged again", Args: cobra.MinimumNArgs(1),
+		Use: "verify TRANSCRIPT|FOLDER...", Short: "check a record: chain, signature, and every reading judged again", Args: cobra.MinimumNArgs(1),
 		Long: `Checks each record: that every line follows the one before, that it was signed
 by somebody in your file of known keys, and that each verdict is what the rule
 gives for the reading and the window beside it. It says who, what, in which
