@@ -12,7 +12,7 @@ import (
 // its keys at once, so that an agent without the key is found before the
 // session begins and not at its end; it does not ask for a signature.
 func AgentSigner(conn agent.Agent, want ssh.PublicKey) (Signer, error) {
-	if err := checkKey(want); err != nil {
+	if err := checkSigningKey(want); err != nil {
 		return nil, fmt.Errorf("ssh agent: %w", err)
 	}
 	keys, err := conn.Signers()

@@ -35,6 +35,13 @@ var (
 	ErrSignature = errors.New("the signature does not verify")
 	// ErrUnlisted: the signature verifies, but nobody says whose key it is.
 	ErrUnlisted = errors.New("the key is not listed")
+	// ErrRevoked: the key is not believed any more.
+	ErrRevoked = errors.New("the key is revoked")
+	// ErrNotValid: the key is listed for another time.
+	ErrNotValid = errors.New("the key was not good at that time")
+	// ErrNoName: the key is listed under several names or patterns, and none of
+	// them is the one that the record gives.
+	ErrNoName = errors.New("the key has no one name")
 )
 
 // Namespaces of signatures: what a signature is worth.

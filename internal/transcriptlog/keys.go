@@ -80,7 +80,7 @@ func LoadSigner(pemBytes []byte, passphrase []byte) (Signer, error) {
 	if err != nil {
 		return nil, fmt.Errorf("private key: %w", err)
 	}
-	if err := checkKey(key.PublicKey()); err != nil {
+	if err := checkSigningKey(key.PublicKey()); err != nil {
 		return nil, fmt.Errorf("private key: %w", err)
 	}
 	return keySigner{key}, nil

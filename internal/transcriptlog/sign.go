@@ -46,29 +46,35 @@ func SignFile(path, namespace string, s Signer) (sigPath string, err error) {
 	return sigPath, nil
 }
 
+// Signed is whose signature one is.
+type Signed struct {
+	Name  string
+	Key   ssh.PublicKey
+	Dated bool // a date in the signers file had to hold
+}
+
 // VerifySignature checks an OpenSSH signature over the message in a namespace
-// and says who the signers file says the signer is. Errors: ErrSignature,
-// ErrUnlisted (the signature is good, the key unknown).
+// and says who the signers file says the signer is. Errors: ErrSignature; and
+// where the signature is good, ErrUnlisted, ErrRevoked, ErrNotValid, ErrNoName.
 func VerifySignature(message, armored []byte, namespace string, s Signers) (principal string, err error) {
+	who, err := CheckSignature(message, armored, namespace, s)
+	return who.Name, err
+}
+
+// CheckSignature is VerifySignature with all that is known of the signer.
+func CheckSignature(message, armored []byte, namespace string, s Signers) (Signed, error) {
 	sig, err := unarmor(armored)
 	if err != nil {
-		return "", fmt.Errorf("%w: %w", ErrSignature, err)
-	}
-	if err := checkKey(sig.PublicKey); err != nil {
-		return "", fmt.Errorf("%w: %w", ErrSignature, err)
+		return Signed{}, fmt.Errorf("%w: %w", ErrSignature, err)
 	}
 	if sig.Namespace != namespace {
-		return "", fmt.Errorf("%w: made in namespace %.40q, not %q", ErrSignature, sig.Namespace, namespace)
+		return Signed{}, fmt.Errorf("%w: made in namespace %.40q, not %q", ErrSignature, sig.Namespace, namespace)
 	}
 	err = sshsig.Verify(bytes.NewReader(message), sig, sig.PublicKey, sig.HashAlgorithm, namespace)
 	if err != nil {
-		return "", fmt.Errorf("%w: %w", ErrSignature, err)
+		return Signed{}, fmt.Errorf("%w: %w", ErrSignature, err)
 	}
-	principal, ok := s.Principal(sig.PublicKey, namespace)
-	if !ok {
-		return "", fmt.Errorf("%w: %s for namespace %s", ErrUnlisted, Fingerprint(sig.PublicKey), namespace)
-	}
-	return principal, nil
+	return s.owner(sig.PublicKey, namespace)
 }
 
 // ReleaseMessage is what is signed, in NamespaceRelease, to release a hold: the
@@ -92,10 +98,13 @@ func unarmor(armored []byte) (*sshsig.Signature, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(sig.Signature.Rest) > 0 || !bytes.Equal(sig.Marshal(), block.Bytes) {
-		return nil, errors.New("bytes in the signature that mean nothing")
+	if err := checkKind(sig.PublicKey.Type()); err != nil {
+		return nil, err
 	}
-	return sig, nil
+	if !bytes.Equal(sig.Marshal(), block.Bytes) {
+		return nil, errMeaningless
+	}
+	return sig, checkForm(sig)
 }
 
 func checkNamespace(namespace string) error {
@@ -104,13 +113,4 @@ func checkNamespace(namespace string) error {
 		return nil
 	}
 	return fmt.Errorf("namespace %.40q is not one of ours", namespace)
-}
-
-// checkKey refuses all kinds of key but one: the fewer kinds, the fewer ways to
-// be fooled.
-func checkKey(pub ssh.PublicKey) error {
-	if pub.Type() != ssh.KeyAlgoED25519 {
-		return fmt.Errorf("a key of kind %s; only %s is taken", pub.Type(), ssh.KeyAlgoED25519)
-	}
-	return nil
 }

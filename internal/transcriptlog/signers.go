@@ -1,113 +1,133 @@
 package transcriptlog
 
 import (
-	"bytes"
-	"encoding/base64"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
+	"time"
 
 	"golang.org/x/crypto/ssh"
 )
 
-// Signers says whose keys are whose, and in which namespaces. The zero value
-// knows nobody.
-type Signers struct{ names map[signerKey]string }
+// Signers says whose keys are whose: in which namespaces, and when. The zero
+// value knows nobody.
+type Signers struct {
+	rows    []signerRow
+	at      time.Time
+	claim   string
+	revoked Revoked
+}
 
-type signerKey struct{ namespace, key string } // key in wire form
+// ParseSigners reads a signers file: OpenSSH's allowed_signers as FORMAT.md has
+// it. Whatever is not understood is refused, with its line: an option that is
+// passed over could be the one that limits a key. Dates without Z are those of
+// this computer's time zone.
+func ParseSigners(b []byte) (Signers, error) { return parseSigners(b, time.Local) }
 
-// principalName is a name that OpenSSH cannot take for a pattern, list or option.
-var principalName = regexp.MustCompile(`^[A-Za-z0-9._@+][A-Za-z0-9._@+-]{0,127}$`)
-
-// ParseSigners reads a signers file: the subset of OpenSSH's allowed_signers
-// that FORMAT.md gives. Whatever is not understood is refused, with its line:
-// an option that is passed over could be the one that limits a key.
-func ParseSigners(b []byte) (Signers, error) {
-	control := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
-	if len(b) > 1<<20 || !utf8.Valid(b) || bytes.ContainsFunc(b, control) {
-		return Signers{}, errors.New("signers: not plain text of at most 1 MiB with line feeds alone")
+func parseSigners(b []byte, zone *time.Location) (Signers, error) {
+	if err := checkText(b); err != nil {
+		return Signers{}, fmt.Errorf("signers: %w", err)
 	}
-	s := Signers{names: map[signerKey]string{}}
+	var s Signers
 	for i, line := range strings.Split(string(b), "\n") {
-		if strings.Trim(line, " \t") == "" || strings.HasPrefix(line, "#") {
+		line = strings.Trim(line, blanks)
+		if line == "" || line[0] == '#' {
 			continue
 		}
-		if err := s.add(line); err != nil {
+		row, err := parseRow(line, zone)
+		if err != nil {
 			return Signers{}, fmt.Errorf("signers: line %d: %w", i+1, err)
 		}
+		row.line = i + 1
+		s.rows = append(s.rows, row)
 	}
 	return s, nil
 }
 
-// add reads one row. It does not give a key a second name in one namespace.
-func (s Signers) add(line string) error {
-	words := strings.FieldsFunc(line, func(r rune) bool { return r == ' ' || r == '\t' })
-	name, words := words[0], words[1:]
-	if !principalName.MatchString(name) {
-		return fmt.Errorf("name %.40q is not of letters, digits, '.', '_', '@', '+', '-'", name)
-	}
-	namespaces := []string{NamespaceReal, NamespacePractice, NamespaceRelease}
-	if len(words) > 0 && strings.HasPrefix(words[0], "namespaces=") {
-		var err error
-		if namespaces, err = parseNamespaces(words[0]); err != nil {
-			return err
-		}
-		words = words[1:]
-	}
-	key, err := parseKey(words)
-	if err != nil {
-		return err
-	}
-	for _, n := range namespaces {
-		at := signerKey{n, key}
-		if old, ok := s.names[at]; ok && old != name {
-			return fmt.Errorf("the key is that of %q already in namespace %s", old, n)
-		}
-		s.names[at] = name
-	}
-	return nil
-}
+// At is the instant at which dates are judged: the close of the record. Without
+// one a row with a date is good for nothing.
+func (s Signers) At(t time.Time) Signers { s.at = t; return s }
 
-// parseKey reads the kind of key and the key, and gives its wire form; a
-// comment may follow.
-func parseKey(words []string) (string, error) {
-	if len(words) < 2 || words[0] != ssh.KeyAlgoED25519 {
-		return "", fmt.Errorf("want NAME [namespaces=\"...\"] %s KEY [comment]", ssh.KeyAlgoED25519)
-	}
-	blob, err := base64.StdEncoding.Strict().DecodeString(words[1])
-	if err != nil {
-		return "", errors.New("the key is not base64")
-	}
-	pub, err := ssh.ParsePublicKey(blob)
-	if err != nil || pub.Type() != words[0] {
-		return "", fmt.Errorf("the key is not one of kind %s", words[0])
-	}
-	return string(blob), nil
-}
+// Named is who the record says it was. A row that lists several names, or
+// patterns, is believed for that name alone.
+func (s Signers) Named(claim string) Signers { s.claim = claim; return s }
 
-func parseNamespaces(option string) ([]string, error) {
-	list, ok := strings.CutPrefix(option, `namespaces="`)
-	list, end := strings.CutSuffix(list, `"`)
-	names := strings.Split(list, ",")
-	for _, n := range names {
-		if !ok || !end || checkNamespace(n) != nil {
-			return nil, fmt.Errorf("%.80s: want a quoted list of %s, %s, %s",
-				option, NamespaceReal, NamespacePractice, NamespaceRelease)
-		}
-	}
-	return names, nil
-}
+// Without takes the revoked keys away.
+func (s Signers) Without(r Revoked) Signers { s.revoked = r; return s }
 
 // Principal is the name of the owner of a key in a namespace.
 func (s Signers) Principal(pub ssh.PublicKey, namespace string) (string, bool) {
-	name, ok := s.names[signerKey{namespace, string(pub.Marshal())}]
-	return name, ok
+	who, err := s.owner(pub, namespace)
+	return who.Name, err == nil
+}
+
+// owner finds whose key it is, or says why it is nobody's.
+func (s Signers) owner(pub ssh.PublicKey, namespace string) (Signed, error) {
+	if s.revoked.Has(pub) {
+		return Signed{}, fmt.Errorf("%w: %s", ErrRevoked, Fingerprint(pub))
+	}
+	listed := s.listed(pub, namespace)
+	if len(listed) == 0 {
+		return Signed{}, fmt.Errorf("%w: %s for namespace %s", ErrUnlisted, Fingerprint(pub), namespace)
+	}
+	good := slices.DeleteFunc(slices.Clone(listed), func(r signerRow) bool { return !r.validity.holds(s.at) })
+	if len(good) == 0 {
+		r := listed[0]
+		return Signed{}, fmt.Errorf("%w: line %d of the signers file has it good %s, and it signed for %s", ErrNotValid, r.line, r.validity, s.when())
+	}
+	name := s.nameAmong(good)
+	if name == "" {
+		return Signed{}, fmt.Errorf("%w: line %d of the signers file has it as %s, and the record's own name is %.40q", ErrNoName, good[0].line, good[0].names, s.claim)
+	}
+	dated := slices.ContainsFunc(good, func(r signerRow) bool { return r.validity.limited() })
+	return Signed{Name: name, Key: pub, Dated: dated}, nil
+}
+
+func (s Signers) when() string {
+	if s.at.IsZero() {
+		return "no known time"
+	}
+	return inUTC(s.at)
+}
+
+// listed are the rows of a key that are good for a namespace.
+func (s Signers) listed(pub ssh.PublicKey, namespace string) []signerRow {
+	key := string(pub.Marshal())
+	var rows []signerRow
+	for _, r := range s.rows {
+		if r.key == key && r.inNamespace(namespace) {
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+// principalName is a name that OpenSSH cannot take for a pattern, list or option.
+var principalName = regexp.MustCompile(`^[A-Za-z0-9._@+][A-Za-z0-9._@+-]{0,127}$`)
+
+// nameAmong is the claimed name where one of the rows has it; otherwise the one
+// name that all of them spell out. Rows with several names or patterns give none:
+// which of them it was, nobody knows.
+func (s Signers) nameAmong(rows []signerRow) string {
+	if principalName.MatchString(s.claim) {
+		for _, r := range rows {
+			if r.names.match(s.claim) {
+				return s.claim
+			}
+		}
+	}
+	name := rows[0].names.name()
+	for _, r := range rows {
+		if r.names.name() != name {
+			return ""
+		}
+	}
+	return name
 }
 
 // AppendSigner adds a key to a signers file, which is made, with its folder, if
@@ -117,6 +137,9 @@ func AppendSigner(path, principal, namespace string, pub ssh.PublicKey) error {
 	if err := checkNamespace(namespace); err != nil {
 		return fmt.Errorf("signers: %w", err)
 	}
+	if !principalName.MatchString(principal) {
+		return fmt.Errorf("signers: name %.40q is not of letters, digits, '.', '_', '@', '+', '-'", principal)
+	}
 	b, perm, err := readSigners(path)
 	if err != nil {
 		return err
@@ -125,8 +148,12 @@ func AppendSigner(path, principal, namespace string, pub ssh.PublicKey) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	if old, ok := s.Principal(pub, namespace); ok && old == principal {
+	listed := s.listed(pub, namespace)
+	if slices.ContainsFunc(listed, func(r signerRow) bool { return r.names.name() == principal && !r.validity.limited() }) {
 		return nil
+	}
+	if len(listed) > 0 {
+		return fmt.Errorf("%s: signers: line %d has the key already, as %s", path, listed[0].line, listed[0].names)
 	}
 	if len(b) > 0 && b[len(b)-1] != '\n' {
 		b = append(b, '\n')

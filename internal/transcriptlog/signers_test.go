@@ -2,11 +2,13 @@ package transcriptlog
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"golang.org/x/crypto/ssh"
 )
@@ -53,48 +55,85 @@ func TestSignersThatAreRefused(t *testing.T) {
 	key := strings.Fields(good)[2]
 	_, ecdsa := ecdsaKey(t)
 	for _, c := range []struct{ why, text, want string }{
-		{"a pattern", row("*", "", a), "name"},
-		{"a pattern of one", row("j?", "", a), "name"},
-		{"a denial", row("!j.smith", "", a), "name"},
-		{"a list of names", row("j.smith,trainer", "", a), "name"},
-		{"a name in quotes", row(`"j.smith"`, "", a), "name"},
 		{"a name like an option", row("-j", "", a), "name"},
 		{"letters that look like others", row("j.ѕmith", "", a), "name"},
 		{"a name of 129", row(strings.Repeat("a", 129), "", a), "name"},
-		{"a comment that does not begin its line", " # x", "name"},
-		{"an unknown namespace", row("j.smith", "file", a), "want a quoted list"},
-		{"a pattern of namespaces", row("j.smith", "powerup-*", a), "want a quoted list"},
-		{"an empty list of namespaces", `j.smith namespaces="" ssh-ed25519 ` + key, "want a quoted list"},
-		{"a comma too many", row("j.smith", NamespaceReal+",", a), "want a quoted list"},
-		{"no quotes", "j.smith namespaces=" + NamespaceReal + " ssh-ed25519 " + key, "want a quoted list"},
-		{"a quote that is not closed", `j.smith namespaces="` + NamespaceReal + " ssh-ed25519 " + key, "want a quoted list"},
-		{"an option that limits", `j.smith valid-before="20300101" ssh-ed25519 ` + key, "want NAME"},
-		{"an authority", "j.smith cert-authority ssh-ed25519 " + key, "want NAME"},
-		{"an option in capitals", `j.smith NAMESPACES="` + NamespaceReal + `" ssh-ed25519 ` + key, "want NAME"},
-		{"another kind of key", "j.smith " + string(bytes.TrimSpace(ssh.MarshalAuthorizedKey(ecdsa.PublicKey()))), "want NAME"},
-		{"no key", "j.smith ssh-ed25519", "want NAME"},
-		{"a name alone", "j.smith", "want NAME"},
+		{"no name in a list", row("j.smith,,trainer", "", a), "name"},
+		{"a name in open quotes", row(`"j.smith`, "", a), "name"},
+		{"an empty list of namespaces", `j.smith namespaces="" ssh-ed25519 ` + key, `want namespaces="powerup-transcript"`},
+		{"namespaces without a list", `j.smith namespaces ssh-ed25519 ` + key, `want namespaces="powerup-transcript"`},
+		{"no quotes", "j.smith namespaces=" + NamespaceReal + " ssh-ed25519 " + key, "values in quotes"},
+		{"a quote that is not closed", `j.smith namespaces="` + NamespaceReal + " ssh-ed25519 " + key, "a quote is not closed"},
+		{"an option too few", `j.smith namespaces="*", ssh-ed25519 ` + key, "parted by commas"},
+		{"options parted by a blank", `j.smith namespaces="*" valid-after="20200101" ssh-ed25519 ` + key, "want NAMES"},
+		{"an option twice", `j.smith namespaces="*",NAMESPACES="*" ssh-ed25519 ` + key, "option namespaces stands there twice"},
+		{"an option nobody knows", `j.smith valid-for="30d" ssh-ed25519 ` + key, `option "valid-for" is not known: want namespaces="...", valid-after="...", valid-before="..."`},
+		{"a date with strokes", `j.smith valid-before="2030-01-01" ssh-ed25519 ` + key, "want YYYYMMDD, YYYYMMDDHHMM or YYYYMMDDHHMMSS, and a Z"},
+		{"a day that is none", `j.smith valid-before="20300230" ssh-ed25519 ` + key, "no day and hour of the calendar"},
+		{"dates in the wrong order", `j.smith valid-after="20300102Z",valid-before="20300101Z" ssh-ed25519 ` + key, "would never be good"},
+		{"an authority", "j.smith cert-authority ssh-ed25519 " + key, "certificates are not taken"},
+		{"another kind of key", "j.smith " + string(bytes.TrimSpace(ssh.MarshalAuthorizedKey(ecdsa.PublicKey()))), "a key of kind ecdsa-sha2-nistp256; only ssh-ed25519, sk-ssh-ed25519@openssh.com and sk-ecdsa-sha2-nistp256@openssh.com are taken"},
+		{"a certificate", "j.smith ssh-ed25519-cert-v01@openssh.com " + key, "a key of kind ssh-ed25519-cert-v01@openssh.com"},
+		{"no key", "j.smith ssh-ed25519", "want NAMES"},
+		{"a name alone", "j.smith", "want NAMES"},
+		{"no name", "ssh-ed25519 " + key, "want NAMES"},
 		{"not base64", "j.smith ssh-ed25519 " + key[:len(key)-1] + "!", "not base64"},
 		{"a key cut short", "j.smith ssh-ed25519 " + key[:len(key)-8], "not one of kind"},
 		{"a key with more after it", "j.smith ssh-ed25519 " + key + "AAAA", "not one of kind"},
 		{"another kind within", "j.smith ssh-ed25519 " + strings.Fields(string(ssh.MarshalAuthorizedKey(ecdsa.PublicKey())))[1], "not one of kind"},
-		{"two names for a key", good + "\n" + row("trainer", NamespaceRelease, a), "line 2: the key is that of \"j.smith\" already in namespace powerup-release"},
-		{"two names for a key, the other way", row("trainer", NamespaceReal, a) + "\n" + good, "line 2: the key is that of \"trainer\" already"},
 		{"carriage returns", good + "\r\n", "line feeds alone"},
 		{"a control character", good + " \x1b[2J", "line feeds alone"},
 		{"not UTF-8", good + " \xff", "plain text"},
 		{"too long", strings.Repeat("#\n", 1<<19) + "#", "1 MiB"},
 	} {
-		s, err := ParseSigners([]byte(c.text))
+		s, err := ParseSigners([]byte(good + "\n" + c.text))
 		if err == nil || !strings.HasPrefix(err.Error(), "signers: ") || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want %q", c.why, err, c.want)
+		}
+		if strings.Contains(c.want, " ") && !strings.Contains(err.Error(), "text") && !strings.Contains(err.Error(), "line 2: ") {
+			t.Errorf("%s: the line is not named: %v", c.why, err)
 		}
 		if _, ok := s.Principal(a.PublicKey(), NamespaceReal); ok {
 			t.Errorf("%s: refused, and yet somebody is known", c.why)
 		}
 	}
-	if _, err := ParseSigners([]byte(good + "\n\n" + "x\n")); err == nil || !strings.Contains(err.Error(), "line 3") {
-		t.Errorf("the line is not named: %v", err)
+}
+
+// Why a key is nobody's is said, and each reason is an error of its own.
+func TestWhyAKeyIsNobodys(t *testing.T) {
+	a := testKey(t, 1)
+	noon := time.Date(2030, 7, 1, 12, 0, 0, 999e6, time.UTC)
+	revoked, err := ParseRevoked(ssh.MarshalAuthorizedKey(a.PublicKey()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dated := strings.Replace(row("j.smith", "", a), "ssh-", `valid-after="20300101Z",valid-before="20300701120000Z" ssh-`, 1)
+	for _, c := range []struct {
+		why  string
+		s    Signers
+		want error
+		says string
+	}{
+		{"not there", signers(t, row("j.smith", "", testKey(t, 2))), ErrUnlisted, "for namespace powerup-transcript"},
+		{"for practice alone", signers(t, row("j.smith", NamespacePractice, a)), ErrUnlisted, "for namespace powerup-transcript"},
+		{"revoked", signers(t, row("j.smith", "", a)).Without(revoked), ErrRevoked, Fingerprint(a.PublicKey())},
+		{"revoked, and not there", Signers{}.Without(revoked), ErrRevoked, Fingerprint(a.PublicKey())},
+		{"a date, and nobody says when", signers(t, dated), ErrNotValid, "and it signed for no known time"},
+		{"too late by a second", signers(t, "", dated).At(noon.Add(time.Second)), ErrNotValid, "line 2 of the signers file has it good from 2030-01-01 00:00:00 UTC until 2030-07-01 12:00:00 UTC, and it signed for 2030-07-01 12:00:01 UTC"},
+		{"within", signers(t, dated).At(noon), nil, "j.smith"},
+		{"several names, and none claimed", signers(t, row("j.smith,trainer", "", a)), ErrNoName, `line 1 of the signers file has it as j.smith,trainer, and the record's own name is ""`},
+		{"several names, and another claimed", signers(t, row("j.smith,trainer", "", a)).Named("anna"), ErrNoName, `"anna"`},
+		{"several names, and one of them claimed", signers(t, row("j.smith,trainer", "", a)).Named("trainer"), nil, "trainer"},
+		{"two lines with a name each", signers(t, row("j.smith", "", a), row("trainer", "", a)), ErrNoName, "has it as j.smith"},
+		{"two lines, for one namespace each", signers(t, row("j.smith", NamespaceReal, a), row("trainer", NamespaceRelease, a)), nil, "j.smith"},
+		{"a pattern claimed as a name", signers(t, row("*", "", a)).Named("*"), ErrNoName, "has it as *"},
+		{"two lines claimed as a name", signers(t, row("*", "", a)).Named("a\nb"), ErrNoName, "has it as *"},
+		{"one name, and another claimed", signers(t, row("j.smith", "", a)).Named("anna"), nil, "j.smith"},
+	} {
+		who, err := c.s.owner(a.PublicKey(), NamespaceReal)
+		if !errors.Is(err, c.want) || err != nil && !strings.Contains(err.Error(), c.says) || err == nil && who.Name != c.says {
+			t.Errorf("%s: got %q, %v, want %v: %q", c.why, who.Name, err, c.want, c.says)
+		}
 	}
 }
 
@@ -158,6 +197,7 @@ func TestAppendSignerLeavesTheFileAsItIs(t *testing.T) {
 		key                        ssh.PublicKey
 	}{
 		{"another name for the key", good, "trainer", NamespaceReal, a.PublicKey()},
+		{"the key stands under a pattern", row("*", "", a) + "\n", "trainer", NamespaceReal, a.PublicKey()},
 		{"a name that is a pattern", good, "*", NamespaceReal, testKey(t, 2).PublicKey()},
 		{"a name of two words", good, "j smith", NamespaceReal, testKey(t, 2).PublicKey()},
 		{"a name of two lines", good, "j.smith\ntrainer", NamespaceReal, testKey(t, 2).PublicKey()},
@@ -180,15 +220,41 @@ func TestAppendSignerLeavesTheFileAsItIs(t *testing.T) {
 	}
 }
 
+// FuzzParseSigners reads any bytes as a signers file. A file that is refused
+// knows nobody; of one that is read nobody but the owner of a key in it is known,
+// by a name that stands for itself, and what a row says can be read again.
 func FuzzParseSigners(f *testing.F) {
-	seeds := []string{row("j.smith", NamespaceReal, testKey(f, 1)), row("a", "", testKey(f, 2)) + "\n# x\n", ""}
-	for _, s := range seeds {
-		f.Add([]byte(s))
+	key, other := testKey(f, 1), testKey(f, 2)
+	text := strings.Fields(row("a", "", key))[2]
+	for _, c := range agreements {
+		f.Add([]byte(strings.NewReplacer("KEY", "ssh-ed25519 "+text, "OTHER", row("", "", other)[1:]).Replace(c.file)))
 	}
+	revoked, err := ParseRevoked(ssh.MarshalAuthorizedKey(key.PublicKey()))
+	if err != nil {
+		f.Fatal(err)
+	}
+	at := time.Date(2030, 7, 1, 12, 0, 0, 0, time.UTC)
 	f.Fuzz(func(t *testing.T, b []byte) {
-		s, err := ParseSigners(b)
-		if err != nil && len(s.names) != 0 {
+		s, err := parseSigners(b, time.UTC)
+		if err != nil && len(s.rows) != 0 {
 			t.Errorf("refused, and yet somebody is known: %q", b)
+		}
+		for _, claim := range []string{"", "anna", "*", "a,b"} {
+			name, ok := s.At(at).Named(claim).Principal(key.PublicKey(), NamespaceReal)
+			if ok && (!principalName.MatchString(name) || !bytes.Contains(b, []byte(text))) {
+				t.Errorf("known as %q by %q", name, b)
+			}
+			if _, ok := s.At(at).Named(claim).Without(revoked).Principal(key.PublicKey(), NamespaceReal); ok {
+				t.Errorf("revoked, and yet known by %q", b)
+			}
+		}
+		for _, r := range s.rows {
+			if again, err := parseNames(r.names.String()); err != nil || again.String() != r.names.String() {
+				t.Errorf("names %q are read as %q, %v", r.names, again, err)
+			}
+		}
+		if r, err := ParseRevoked(b); err != nil && len(r.keys) != 0 {
+			t.Errorf("refused, and yet revoked: %q", b)
 		}
 	})
 }
