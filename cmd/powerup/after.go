@@ -34,7 +34,7 @@ func readFirst(path string) (first, error) {
 	if head.Fields["part"] == boxedPart || end.Fields["open"] != "0" {
 		return first{}, usage(fmt.Errorf("%s is not an open session that ended with nothing owed", path))
 	}
-	if name, no := (verifyOptions{practice: head.Practice}).signature(raw, path, t); name == "" {
+	if who, no := (verifyOptions{practice: head.Practice}).signature(raw, path, t); !who.signed() {
 		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, no.why))
 	}
 	src, err := sourcesOf(head)

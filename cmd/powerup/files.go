@@ -128,5 +128,6 @@ func configDir() string        { return filepath.Join(xdg.ConfigHome, "powerup")
 func keyPath() string          { return filepath.Join(configDir(), "key") }
 func practiceKeyPath() string  { return filepath.Join(configDir(), "practice_key") }
 func signersPath() string      { return filepath.Join(configDir(), "signers") }
+func revokedPath() string      { return filepath.Join(configDir(), "revoked") }
 func practiceSigners() string  { return filepath.Join(configDir(), "practice_signers") }
 func defaultBenchPath() string { return filepath.Join(configDir(), "bench.yaml") }

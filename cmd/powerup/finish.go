@@ -23,35 +23,35 @@ func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Wri
 	if err := log.Close(); err != nil {
 		return err
 	}
-	if _, err := transcriptlog.SignFile(j.path, j.namespace(), j.signer); err != nil {
-		return fmt.Errorf("%w\nhint: the record is closed and whole, but not signed: ssh-keygen -Y sign -f %s -n %s %s", err, shell(j.keyFile()), j.namespace(), shell(j.path))
+	p := closed{path: j.path, practice: j.practice, operator: j.plan.Bench.Operator, command: j.command}
+	if _, err := transcriptlog.SignFile(j.path, p.namespace(), j.signer); err != nil {
+		return fmt.Errorf("%w\nhint: the record is closed and whole, but not signed yet: %s key sign %s", err, j.command, shell(j.path))
 	}
-	j.sayWhere(out)
+	p.print(out)
 	return driven
 }
 
-func (j *job) namespace() string {
-	if j.practice {
+// closed is a record that is whole, to be signed and checked.
+type closed struct {
+	path, operator, command string
+	practice                bool
+}
+
+func (p closed) namespace() string {
+	if p.practice {
 		return transcriptlog.NamespacePractice
 	}
 	return transcriptlog.NamespaceReal
 }
 
-func (j *job) keyFile() string {
-	if j.practice {
-		return practiceKeyPath()
-	}
-	return operatorKey(j.plan.Bench)
-}
-
-func (j *job) sayWhere(out io.Writer) {
-	signers, principal, flag := signersPath(), j.plan.Bench.Operator, ""
-	if j.practice {
+func (p closed) print(out io.Writer) {
+	signers, principal, flag := signersPath(), p.operator, ""
+	if p.practice {
 		signers, principal, flag = practiceSigners(), "practice", " --practice"
 	}
-	file := shell(j.path)
-	fmt.Fprintf(out, "Record      %s\nCheck it    %s verify%s %s\n", j.path, j.command, flag, file)
-	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s < %s\n", shell(signers), shell(principal), j.namespace(), shell(j.path+".sig"), file)
+	file := shell(p.path)
+	fmt.Fprintf(out, "Record      %s\nCheck it    %s verify%s %s\n", p.path, p.command, flag, file)
+	fmt.Fprintf(out, "            or, without powerup:\n            ssh-keygen -Y verify -f %s -I %s \\\n              -n %s -s %s < %s\n", shell(signers), shell(principal), p.namespace(), shell(p.path+".sig"), file)
 	fmt.Fprintln(out, "Says        who, what file, what order, unchanged since. Not that it is safe.")
 }
 

@@ -14,7 +14,7 @@ import (
 
 func newKeyCommand(w world) *cobra.Command {
 	c := &cobra.Command{
-		Use: "key", Short: "make or show the key that signs your records", Args: cobra.NoArgs,
+		Use: "key", Short: "make or show the key that signs your records; sign one", Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(
@@ -28,6 +28,14 @@ bench file. There is one such key; it is never written over.`,
 		&cobra.Command{
 			Use: "show", Short: "print the public half and its fingerprint", Args: cobra.NoArgs,
 			RunE: func(c *cobra.Command, _ []string) error { return runKeyShow(w) },
+		},
+		&cobra.Command{
+			Use: "sign RECORD", Short: "sign a record that was closed and could not be signed", Args: cobra.ExactArgs(1),
+			Long: `Signs a record whose session was closed and whose key was not there to sign it:
+an agent that had gone, a disk that was full, a computer that went down between
+the two. It takes the key that the record names in its first line, and no other;
+a practice record is signed by the practice key.`,
+			RunE: func(c *cobra.Command, args []string) error { return runKeySign(c.Context(), w, args[0]) },
 		},
 	)
 	return c
@@ -51,7 +59,7 @@ func runKeyNew(ctx context.Context, w world, name string) error {
 func runKeyShow(w world) error {
 	text, err := os.ReadFile(keyPath() + ".pub")
 	if errors.Is(err, os.ErrNotExist) {
-		return usage(errors.New("there is no key yet\nhint: powerup key new NAME"))
+		return usage(fmt.Errorf("%w\nhint: powerup key new NAME", errNoKey))
 	}
 	if err != nil {
 		return err

@@ -5,10 +5,13 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"runtime"
 
 	"golang.org/x/crypto/ssh"
 
+	"example.com/powerup/internal/console"
 	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/transcriptlog"
 )
@@ -21,21 +24,87 @@ func signerFor(ctx context.Context, w world, practice bool, b *sheet.Bench) (tra
 		return practiceSigner()
 	}
 	path := operatorKey(b)
-	if s, err := agentSigner(path); err == nil {
-		return s, nil
-	}
-	pem, err := os.ReadFile(path)
-	if errors.Is(err, os.ErrNotExist) {
+	s, err := ownKey(ctx, w, path)
+	if errors.Is(err, errNoKey) {
 		return offerKey(ctx, w, path, b.Operator)
+	}
+	return s, err
+}
+
+// errNoKey: there is neither a private nor a public half.
+var errNoKey = errors.New("there is no key yet")
+
+// ownKey gives the real key of a path. Errors: errNoKey.
+// A key that is revoked here could sign nothing that would be believed.
+func ownKey(ctx context.Context, w world, path string) (transcriptlog.Signer, error) {
+	s, cannot := agentSigner(path)
+	if s == nil {
+		var err error
+		if s, err = fileSigner(ctx, w, path, cannot); err != nil {
+			return nil, err
+		}
+	}
+	revoked, err := verifyOptions{}.notBelieved()
+	if err != nil {
+		return nil, usage(err)
+	}
+	if revoked.Has(s.PublicKey()) {
+		return nil, usage(fmt.Errorf("the key %s is revoked in %s: what it signs is not believed\nhint: make a new key under another name: key: FILE in the bench file", transcriptlog.Fingerprint(s.PublicKey()), revokedPath()))
+	}
+	return s, nil
+}
+
+// fileSigner reads the key from its file, which has to be its owner's alone. Why
+// no agent signs is told where that costs a passphrase, or the session.
+func fileSigner(ctx context.Context, w world, path string, cannot error) (transcriptlog.Signer, error) {
+	pem, err := readPrivate(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, noPrivate(path, cannot)
 	}
 	if err != nil {
 		return nil, err
 	}
 	s, err := transcriptlog.LoadSigner(pem, nil)
-	if errors.Is(err, transcriptlog.ErrPassphrase) {
-		return unlock(ctx, w, path, pem)
+	if !errors.Is(err, transcriptlog.ErrPassphrase) {
+		return s, err
 	}
-	return s, err
+	if cannot != nil {
+		fmt.Fprintf(w.out, "%s\n", console.Clean(fmt.Sprintf("No agent signs for you: %v. (%s)", cannot, agentHint(path))))
+	}
+	if !w.interactive() {
+		return nil, usage(fmt.Errorf("%s is locked, and its passphrase is typed at a terminal only\nhint: %s", path, agentHint(path)))
+	}
+	return unlock(ctx, w, path, pem)
+}
+
+// readPrivate reads a private key that nobody but its owner can read or change.
+func readPrivate(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
+		return nil, usage(fmt.Errorf("%s is open to others (%v): whoever read it can sign in your name\nhint: chmod 600 %s", path, info.Mode().Perm(), shell(path)))
+	}
+	return io.ReadAll(io.LimitReader(f, 1<<20))
+}
+
+// noPrivate is that there is no key yet; or, where its public half lies there,
+// that the other half is somewhere else and must not be made anew.
+func noPrivate(path string, cannot error) error {
+	if _, err := os.Lstat(path + ".pub"); errors.Is(err, os.ErrNotExist) {
+		return errNoKey
+	}
+	why := "no agent runs"
+	if cannot != nil {
+		why = cannot.Error()
+	}
+	return usage(fmt.Errorf("%s.pub is here and its private half is not; %s\nhint: %s", path, why, agentHint(path)))
 }
 
 // operatorKey is where the private key of a bench's operator lies.

@@ -8,7 +8,7 @@ import (
 )
 
 type verifyOptions struct {
-	signers                   string
+	signers, revoked          string
 	practice, passed, summary bool
 	recompute                 bool
 }
@@ -22,11 +22,17 @@ by somebody in your file of known keys, and that each verdict is what the rule
 gives for the reading and the window beside it. It says who, what, in which
 order, and unchanged since. It does not say that a set is safe.
 
+Where the file of known keys says from when or until when a key is good, that is
+held against the record's own close, as the clock of its computer had it. A key
+that is revoked is never believed, whenever it signed. A key with several names
+is believed for the operator that the record names.
+
 Of a folder it checks all records, those in its sub-folders left out, and prints
 one line a set: what became of it, who signed, and when to look at it again.`,
 		RunE: func(c *cobra.Command, args []string) error { return runVerify(w, o, args) },
 	}
 	c.Flags().StringVar(&o.signers, "signers", "", "`FILE` of keys that are believed (default: signers in the configuration folder)")
+	c.Flags().StringVar(&o.revoked, "revoked", "", "`FILE` of keys that are not believed any more (default: revoked in the configuration folder, if it is there)")
 	c.Flags().BoolVar(&o.practice, "practice", false, "accept a practice record, which proves nothing about a set")
 	c.Flags().BoolVar(&o.passed, "passed", false, "also demand that the set was tested with nothing open")
 	c.Flags().BoolVar(&o.summary, "summary", false, "print what an owner can read, in at most 25 lines")

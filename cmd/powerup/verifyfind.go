@@ -3,12 +3,9 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
-	"strings"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/transcriptlog"
@@ -18,7 +15,7 @@ import (
 type finding struct {
 	record     transcriptlog.Transcript
 	sum        string // SHA-256 of its bytes
-	signed     string // principal; empty: not accepted
+	attested          // by whom; no name: not accepted
 	doubt      doubt
 	judged     int
 	unfair     string // a reading whose verdict is not the rule's
@@ -35,7 +32,7 @@ func check(o verifyOptions, file string) (finding, error) {
 	}
 	sum := sha256.Sum256(raw)
 	f := finding{record: transcriptlog.Read(raw), sum: hex.EncodeToString(sum[:])}
-	f.signed, f.doubt = o.signature(raw, file, f.record)
+	f.attested, f.doubt = o.signature(raw, file, f.record)
 	f.judged, f.unfair = judgeAgain(f.record.Lines)
 	if o.recompute && f.unfair == "" {
 		f.recomputed, f.unfair = recompute(f.record.Lines, file)
@@ -67,61 +64,9 @@ func recompute(lines []transcriptlog.Line, file string) (done, why string) {
 	return fmt.Sprintf("all %d lines follow again from what was typed", len(lines)), ""
 }
 
-// signature gives the signer, or why there is none to be believed.
-func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transcript) (string, doubt) {
-	if len(t.Lines) == 0 {
-		return "", doubt{"refused", "there is nothing to sign"}
-	}
-	practice := t.Lines[0].Practice
-	if practice != o.practice {
-		if practice {
-			return "", doubt{"practice", "it is a practice record: it proves nothing about a set (--practice accepts it as practice)"}
-		}
-		return "", doubt{"real", "it is a real record, and --practice accepts practice only"}
-	}
-	armored, err := os.ReadFile(file + ".sig")
-	if errors.Is(err, os.ErrNotExist) {
-		return "", doubt{"unsigned", "it is not signed: there is no " + filepath.Base(file) + ".sig"}
-	}
-	if err != nil {
-		return "", doubt{"refused", err.Error()}
-	}
-	signers, err := o.known()
-	if err != nil {
-		return "", doubt{"refused", err.Error()}
-	}
-	name, err := transcriptlog.VerifySignature(raw, armored, t.Namespace(), signers)
-	switch {
-	case errors.Is(err, transcriptlog.ErrUnlisted):
-		return "", doubt{"unlisted", "signed by a key that you have not listed, and anybody can make one: " + strings.TrimPrefix(err.Error(), transcriptlog.ErrUnlisted.Error()+": ")}
-	case err != nil:
-		return "", doubt{"refused", err.Error()}
-	}
-	return name, doubt{}
-}
-
-// signersFile is the file of keys that are believed.
-func (o verifyOptions) signersFile() string {
-	switch {
-	case o.signers != "":
-		return o.signers
-	case o.practice:
-		return practiceSigners()
-	}
-	return signersPath()
-}
-
-func (o verifyOptions) known() (transcriptlog.Signers, error) {
-	text, err := os.ReadFile(o.signersFile())
-	if err != nil {
-		return transcriptlog.Signers{}, fmt.Errorf("no signers file: %w", err)
-	}
-	return transcriptlog.ParseSigners(text)
-}
-
 // accepted tells whether the record counts as what the caller asked for.
 func (f finding) accepted(o verifyOptions) bool {
-	ok := f.record.Ending == transcriptlog.Complete && f.signed != "" && f.unfair == ""
+	ok := f.record.Ending == transcriptlog.Complete && f.signed() && f.unfair == ""
 	return ok && (!o.passed || f.passed())
 }
 

@@ -41,7 +41,7 @@ func (f finding) summary(w world, o verifyOptions, file string) {
 
 // verified is the record as it is summed up.
 func (f finding) verified() record.Verified {
-	v := record.Verified{Facts: record.Of(f.record), Signer: f.signed, Not: f.whyNot().short}
+	v := record.Verified{Facts: record.Of(f.record), Signer: f.by.Name, Not: f.whyNot().short}
 	for _, l := range f.record.Lines {
 		if l.Kind == transcriptlog.KindRecovered {
 			v.Torn++
@@ -65,11 +65,18 @@ func (f finding) signature(o verifyOptions, file string) []string {
 	case f.doubt.short == "unlisted":
 		return append(console.Row("signed", "by a key that you have not listed; stock tools check the bytes:"),
 			command("ssh-keygen -Y check-novalidate", "-n "+f.record.Namespace(), "-s "+shell(file+".sig"), "< "+shell(file))...)
-	case f.signed == "":
+	case !f.signed():
 		return console.Row("signed", "not accepted: "+f.doubt.why)
 	}
-	return append(console.Row("signed", "by "+f.signed+"; without powerup, by stock tools:"),
-		command("ssh-keygen -Y verify", "-f "+shell(o.signersFile()), "-I "+shell(f.signed), "-n "+f.record.Namespace(), "-s "+shell(file+".sig"), "< "+shell(file))...)
+	parts := []string{"ssh-keygen -Y verify", "-f " + shell(o.signersFile()), "-I " + shell(f.by.Name), "-n " + f.record.Namespace(), "-s " + shell(file+".sig")}
+	if f.by.Dated {
+		parts = append(parts, "-O verify-time="+f.last().Time.UTC().Format("20060102150405Z"))
+	}
+	if revoked := o.revokedFile(); revoked != "" {
+		parts = append(parts, "-r "+shell(revoked))
+	}
+	return append(console.Row("signed", f.signer()+"; without powerup, by stock tools:"),
+		command(append(parts, "< "+shell(file))...)...)
 }
 
 // command is a command line that is copied whole, broken between its parts where

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"example.com/powerup/internal/console"
 	"example.com/powerup/internal/record"
@@ -32,10 +33,13 @@ func (f finding) print(out io.Writer) {
 	for _, n := range f.record.Notes {
 		row("note", inShort(n))
 	}
-	if f.signed != "" {
-		row("signed", "by "+f.signed)
+	if f.signed() {
+		row("signed", f.signer())
 	} else {
 		row("signed", "not accepted: "+inShort(f.doubt.why))
+	}
+	if len(f.releases) > 0 {
+		row("released", inShort(strings.Join(f.releases, ", ")))
 	}
 	if f.unfair != "" {
 		row("judged", "NOT as the rule says: "+f.unfair)
@@ -46,11 +50,19 @@ func (f finding) print(out io.Writer) {
 		row("recomputed", f.recomputed)
 	}
 	if f.record.Ending != transcriptlog.Broken {
-		for n, c := range record.Of(f.record).Cautions(f.signed != "") {
+		for n, c := range record.Of(f.record).Cautions(f.signed()) {
 			row([...]string{"mind", ""}[min(n, 1)], c)
 		}
 	}
 	row("says", f.says())
+}
+
+// signer is who signed, and what was held against dates.
+func (f finding) signer() string {
+	if !f.by.Dated {
+		return "by " + f.by.Name
+	}
+	return fmt.Sprintf("by %s, whose key is listed with dates: good at the record's own close, %s by the clock of its computer", f.by.Name, f.last().Time.UTC().Format("2 Jan 2006 15:04 UTC"))
 }
 
 // says is what a record is worth.

@@ -8,8 +8,9 @@
 // signed, an open file can be cut back to any earlier line by whoever holds it.
 //
 // A writer uses [Create] or [Resume], then [Log.Append], and when the record of
-// kind [KindClose] is on the disk [SignFile]. A reader uses [Read] and
-// [VerifySignature]; both must be content, and [Transcript.Namespace] says which
+// kind [KindClose] is on the disk [SignFile]. A reader uses [Read], then
+// [VerifySignature] or [CheckSignature], and [CheckRelease] on each line that is
+// a [SignedRelease]; all must be content, and [Transcript.Namespace] says which
 // namespace the signature has to be in.
 //
 // The package knows nothing of readings or procedures: a record is a kind and
@@ -55,6 +56,7 @@ const (
 const (
 	KindClose     = "close"
 	KindRecovered = "recovered"
+	KindReleased  = "released"
 )
 
 // Format is the value of the field "format" that line 1 should carry.

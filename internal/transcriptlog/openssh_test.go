@@ -129,16 +129,18 @@ func TestKeysGoBothWays(t *testing.T) {
 	}
 }
 
-func TestARealAgentSigns(t *testing.T) {
+// realAgent starts OpenSSH's agent with the keys of these numbers.
+func realAgent(t *testing.T, numbers ...byte) agent.ExtendedAgent {
+	t.Helper()
 	socket := filepath.Join(t.TempDir(), "agent")
 	c := exec.Command(program(t, "ssh-agent"), "-D", "-a", socket)
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
-	defer func() {
+	t.Cleanup(func() {
 		c.Process.Kill()
 		c.Wait()
-	}()
+	})
 	var conn net.Conn
 	for i := 0; conn == nil; i++ {
 		var err error
@@ -149,11 +151,70 @@ func TestARealAgentSigns(t *testing.T) {
 			time.Sleep(10 * time.Millisecond)
 		}
 	}
-	defer conn.Close()
-	client := agent.NewClient(conn)
-	if err := client.Add(agent.AddedKey{PrivateKey: ed25519.NewKeyFromSeed(bytes.Repeat([]byte{1}, 32))}); err != nil {
-		t.Fatal(err)
+	t.Cleanup(func() { conn.Close() })
+	return filled(t, agent.NewClient(conn), numbers...)
+}
+
+// goAgent is an agent in Go, asked by the agent protocol.
+func goAgent(t *testing.T, numbers ...byte) agent.ExtendedAgent {
+	t.Helper()
+	ours, theirs := net.Pipe()
+	t.Cleanup(func() { ours.Close(); theirs.Close() })
+	go agent.ServeAgent(agent.NewKeyring(), theirs)
+	return filled(t, agent.NewClient(ours), numbers...)
+}
+
+func filled(t *testing.T, client agent.ExtendedAgent, numbers ...byte) agent.ExtendedAgent {
+	t.Helper()
+	for _, n := range numbers {
+		if err := client.Add(agent.AddedKey{PrivateKey: ed25519.NewKeyFromSeed(bytes.Repeat([]byte{n}, 32))}); err != nil {
+			t.Fatal(err)
+		}
 	}
+	return client
+}
+
+var agents = map[string]func(*testing.T, ...byte) agent.ExtendedAgent{"ssh-agent": realAgent, "an agent in Go": goAgent}
+
+// An agent that is locked, empty or without the key is found when it is asked
+// for the key, before anything is to be signed.
+func TestAnAgentThatCannotSignIsFoundAtOnce(t *testing.T) {
+	want := testKey(t, 1).PublicKey()
+	for name, start := range agents {
+		t.Run(name, func(t *testing.T) {
+			client := start(t, 1)
+			if err := client.Lock([]byte("secret")); err != nil {
+				t.Fatal(err)
+			}
+			const nothing = "ssh agent: it shows no key at all: it is locked, or empty"
+			if _, err := AgentSigner(client, want); err == nil || err.Error() != nothing {
+				t.Errorf("locked: %v", err)
+			}
+			if err := client.Unlock([]byte("secret")); err != nil {
+				t.Fatal(err)
+			}
+			s, err := AgentSigner(client, want)
+			if err != nil {
+				t.Fatalf("unlocked: %v", err)
+			}
+			if err := client.Lock([]byte("secret")); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := s.Sign(NamespaceReal, nil); err == nil {
+				t.Error("locked meanwhile, and it signs")
+			}
+			if _, err := AgentSigner(start(t), want); err == nil || err.Error() != nothing {
+				t.Errorf("empty: %v", err)
+			}
+			if _, err := AgentSigner(start(t, 2), want); err == nil || !strings.Contains(err.Error(), "it does not hold the key "+Fingerprint(want)) {
+				t.Errorf("without the key: %v", err)
+			}
+		})
+	}
+}
+
+func TestARealAgentSigns(t *testing.T) {
+	client := realAgent(t, 1)
 	want := testKey(t, 1)
 	s, err := AgentSigner(client, want.PublicKey())
 	if err != nil {

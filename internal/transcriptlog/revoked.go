@@ -21,7 +21,7 @@ const krlMagic = "SSHKRL\n\x00"
 // file. Whatever is not understood is refused: it could be the key that matters.
 func ParseRevoked(b []byte) (Revoked, error) {
 	if bytes.HasPrefix(b, []byte(krlMagic)) {
-		return Revoked{}, errors.New("revoked: a binary KRL is not read\nhint: make a plain list: the .pub files of the revoked keys, one line each")
+		return Revoked{}, errors.New("revoked: a binary KRL is not read: make a plain list of it, one line a key as in its .pub file")
 	}
 	if err := checkText(b); err != nil {
 		return Revoked{}, fmt.Errorf("revoked: %w", err)

@@ -2,12 +2,10 @@ package transcriptlog
 
 import (
 	"bytes"
-	"encoding/hex"
 	"encoding/pem"
 	"errors"
 	"fmt"
 	"os"
-	"strconv"
 
 	"github.com/hiddeco/sshsig"
 	"golang.org/x/crypto/ssh"
@@ -75,13 +73,6 @@ func CheckSignature(message, armored []byte, namespace string, s Signers) (Signe
 		return Signed{}, fmt.Errorf("%w: %w", ErrSignature, err)
 	}
 	return s.owner(sig.PublicKey, namespace)
-}
-
-// ReleaseMessage is what is signed, in NamespaceRelease, to release a hold: the
-// seq and prev of the line in which the release is written.
-func ReleaseMessage(seq int, prev [32]byte) []byte {
-	b := append(strconv.AppendInt(nil, int64(seq), 10), '\n')
-	return append(hex.AppendEncode(b, prev[:]), '\n')
 }
 
 // unarmor takes an armoured signature with nothing before, after or beside it.

@@ -228,30 +228,3 @@ func TestSignFileRefuses(t *testing.T) {
 		t.Error("a folder stood where the signature goes, and nothing was said")
 	}
 }
-
-// A release is signed for one line, and holds for no other.
-func TestAReleaseHoldsForOneLine(t *testing.T) {
-	trainer := testKey(t, 3)
-	known := signers(t, row("trainer", NamespaceRelease, trainer))
-	d := &badDisk{}
-	l := &Log{f: d}
-	if err := l.Append(stamp(0), records()[:2]...); err != nil {
-		t.Fatal(err)
-	}
-	seq, prev := l.Head()
-	armored := sign(t, trainer, NamespaceRelease, ReleaseMessage(seq, prev))
-	release := Record{Kind: "release", Fields: map[string]string{"signature": string(armored)}}
-	if err := l.Append(stamp(1), release, release); err != nil {
-		t.Fatal(err)
-	}
-	for i, line := range Read(d.written).Lines[2:] {
-		who, err := VerifySignature(ReleaseMessage(line.Seq, line.Prev), []byte(line.Fields["signature"]), NamespaceRelease, known)
-		if first := i == 0; first != (err == nil && who == "trainer") {
-			t.Errorf("line %d: %q, %v", line.Seq, who, err)
-		}
-	}
-	want := "3\n" + strings.Repeat("0", 63) + "1\n"
-	if got := ReleaseMessage(3, [32]byte{31: 1}); string(got) != want {
-		t.Errorf("got %q, want %q", got, want)
-	}
-}
