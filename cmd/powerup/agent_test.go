@@ -3,14 +3,16 @@
 package main
 
 import (
-	"fmt"
+	"crypto/ed25519"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
-	"example.com/powerup/internal/transcriptlog"
+	"golang.org/x/crypto/ssh/agent"
 )
 
 // agent starts a real ssh agent for a home, gives it the key, and leaves only a
@@ -60,26 +62,80 @@ func TestAgentSigns(t *testing.T) {
 	h.verifies(t)
 }
 
-// An agent that does not hold the key, or is gone, is no obstacle: the file is
-// unlocked instead.
-func TestAgentWithoutTheKeyIsPassedOver(t *testing.T) {
+// An agent that is locked, without the key or gone is named at the start, with
+// what to do; the file is unlocked instead.
+func TestAgentThatCannotSignIsNamedAtTheStart(t *testing.T) {
 	t.Parallel()
 	h := equipped(t)
 	c := h.agent(t)
+	begin := func(why string) {
+		t.Helper()
+		p := newPane(t, h, "run", "my-set.yaml")
+		p.see(askedFor)
+		text := strings.Join(strings.Fields(p.history()), " ")
+		if !strings.Contains(text, "No agent signs for you. ssh agent: "+why) || !strings.Contains(text, "ssh-add -X unlocks an agent, ssh-add ") {
+			t.Errorf("no %q in\n%s", why, p.history())
+		}
+		p.typed(passphrase)
+		p.prompt()
+		p.close()
+	}
+	conn, err := net.Dial("unix", filepath.Join(h.dir, "agent"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close()
+	client := agent.NewClient(conn)
+	if err := client.Lock([]byte("secret")); err != nil {
+		t.Fatal(err)
+	}
+	begin("it shows no key at all: it is locked, or empty")
+	if err := client.Unlock([]byte("secret")); err != nil {
+		t.Fatal(err)
+	}
+	if err := client.RemoveAll(); err != nil {
+		t.Fatal(err)
+	}
+	if err := client.Add(agent.AddedKey{PrivateKey: ed25519.NewKeyFromSeed(make([]byte, 32))}); err != nil {
+		t.Fatal(err)
+	}
+	begin("it does not hold the key SHA256:")
+	if err := c.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	begin("it cannot be reached")
+}
+
+// With the private half in the agent alone, an agent that cannot sign begins no
+// session.
+func TestSessionNeedsTheAgentThatAloneHasTheKey(t *testing.T) {
+	t.Parallel()
+	h := equipped(t)
+	h.agent(t)
+	if err := os.Remove(filepath.Join(h.dir, "config/powerup/key")); err != nil {
+		t.Fatal(err)
+	}
+	p := newPane(t, h, "run", "my-set.yaml")
+	p.prompt()
+	p.close()
+	if err := os.RemoveAll(filepath.Join(h.dir, "data")); err != nil {
+		t.Fatal(err)
+	}
 	drop := exec.Command("ssh-add", "-q", "-D")
 	drop.Env = h.env
 	if out, err := drop.CombinedOutput(); err != nil {
 		t.Fatalf("ssh-add -D: %v\n%s", err, out)
 	}
-	newPane(t, h, "run", "my-set.yaml").see(askedFor)
-	if err := c.Process.Kill(); err != nil {
-		t.Fatal(err)
+	p = newPane(t, h, "run", "my-set.yaml")
+	p.ends(2)
+	if text := p.history(); !strings.Contains(text, "its private half is not; ssh agent: it shows no key at all") {
+		t.Errorf("shown:\n%s", text)
 	}
-	newPane(t, h, "run", "my-set.yaml").see(askedFor)
+	h.unbegun(t)
 }
 
-// An agent that goes away during the session leaves a whole record and the
-// command that signs it.
+// An agent that goes away during the session leaves a whole record, which the
+// key signs when it is there again, and no other key.
 func TestAgentThatIsGoneAtTheClose(t *testing.T) {
 	t.Parallel()
 	needs(t, "ssh-keygen")
@@ -93,14 +149,34 @@ func TestAgentThatIsGoneAtTheClose(t *testing.T) {
 	}
 	p.say("close")
 	p.ends(1)
-	p.see("hint: the record is closed and whole, but not signed")
-	key := filepath.Join(h.dir, "config/powerup/key")
-	sign := exec.Command("ssh-keygen", "-q", "-Y", "sign", "-P", passphrase, "-f", key, "-n", transcriptlog.NamespaceReal, h.record())
-	if out, err := sign.CombinedOutput(); err != nil {
-		t.Fatal(fmt.Errorf("ssh-keygen: %w\n%s", err, out))
+	p.see("hint: the record is closed and whole, but not signed yet: ")
+	out, err := h.program(t, "verify", h.record()).Output()
+	if words := strings.Join(strings.Fields(string(out)), " "); code(err) != 5 || !strings.HasPrefix(words, "COMPLETE: ") || !strings.Contains(words, "not accepted: it is not signed yet: ") {
+		t.Errorf("%v\n%s", err, out)
 	}
-	if _, err := os.Stat(h.record() + ".sig"); err != nil {
+	out, err = h.program(t, "key", "sign", h.record()).CombinedOutput()
+	if code(err) != 2 || !strings.Contains(string(out), "its passphrase is typed at a terminal only") {
+		t.Errorf("without a terminal: %v\n%s", err, out)
+	}
+	sign := newPane(t, h, "key", "sign", h.record())
+	sign.see(askedFor)
+	sign.typed("wrong")
+	sign.see("That is not its passphrase.")
+	sign.typed(passphrase)
+	sign.ends(0)
+	h.verifies(t)
+	if err := os.Remove(h.record() + ".sig"); err != nil {
 		t.Fatal(err)
 	}
-	h.verifies(t)
+	h.lock(t) // another key in its place
+	sign = newPane(t, h, "key", "sign", h.record())
+	sign.see(askedFor)
+	sign.typed(passphrase)
+	sign.ends(2)
+	if text := sign.history(); !strings.Contains(text, "was made with another key") {
+		t.Errorf("shown:\n%s", text)
+	}
+	if _, err := os.Stat(h.record() + ".sig"); err == nil {
+		t.Error("signed by another key")
+	}
 }

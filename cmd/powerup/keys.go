@@ -69,12 +69,18 @@ func fileSigner(ctx context.Context, w world, path string, cannot error) (transc
 		return s, err
 	}
 	if cannot != nil {
-		fmt.Fprintf(w.out, "%s\n", console.Clean(fmt.Sprintf("No agent signs for you: %v. (%s)", cannot, agentHint(path))))
+		sayParagraph(w.out, fmt.Sprintf("No agent signs for you. %v. %s.", cannot, agentHint(path)))
 	}
 	if !w.interactive() {
 		return nil, usage(fmt.Errorf("%s is locked, and its passphrase is typed at a terminal only\nhint: %s", path, agentHint(path)))
 	}
 	return unlock(ctx, w, path, pem)
+}
+
+func sayParagraph(out io.Writer, text string) {
+	for _, line := range console.Paragraph(text) {
+		fmt.Fprintln(out, line)
+	}
 }
 
 // readPrivate reads a private key that nobody but its owner can read or change.

@@ -31,6 +31,9 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 		ctx = onStop(ctx)
 	}
 	log, found, err := transcriptlog.Resume(path)
+	if errors.Is(err, transcriptlog.ErrClosed) {
+		return fmt.Errorf("%w\nhint: %[2]s verify %[3]s; where it says not signed yet: %[2]s key sign %[3]s", err, w.command(), shell(path))
+	}
 	if err != nil {
 		return err
 	}
