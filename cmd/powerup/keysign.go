@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 
+	"example.com/powerup/internal/console"
 	"example.com/powerup/internal/sheet"
 	"example.com/powerup/internal/spec"
 	"example.com/powerup/internal/transcriptlog"
@@ -33,7 +34,7 @@ func runKeySign(ctx context.Context, w world, path string) error {
 		return err
 	}
 	if made, here := first.Fields["key"], transcriptlog.Fingerprint(signer.PublicKey()); made != here {
-		return usage(fmt.Errorf("%s was made with another key\nthe record's  %s\nhere          %s\nhint: who closed it signs it, with the key that its first line names", path, made, here))
+		return usage(fmt.Errorf("%s was made with another key\nthe record's  %s\nhere          %s\nhint: who closed it signs it, with the key that its first line names", path, console.Clean(inShort(made)), here))
 	}
 	p := closed{path: path, practice: first.Practice, operator: bench.Operator, command: w.command()}
 	if _, err := transcriptlog.SignFile(path, p.namespace(), signer); err != nil {

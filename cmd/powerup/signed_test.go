@@ -126,6 +126,9 @@ func TestSignedReleasesAreASecondPersons(t *testing.T) {
 		if words := strings.Join(strings.Fields(out), " "); !strings.Contains(words, strings.Join(strings.Fields(c.says), " ")) {
 			t.Errorf("%s: no %q in\n%s", name, c.says, out)
 		}
+		if strings.Contains(out, "line 1 names another key than the one that signed") != (c.code == 0) {
+			t.Errorf("%s: the key of line 1 is the practice key's:\n%s", name, out)
+		}
 		if strings.Contains(out, "signed      by anna") != (c.code == 0) {
 			t.Errorf("%s:\n%s", name, out)
 		}

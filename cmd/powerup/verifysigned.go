@@ -40,6 +40,8 @@ func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transc
 		return attested{}, doubt{"unsigned", fmt.Sprintf("it is not signed yet: there is no %s.sig. Who closed it signs it by: powerup key sign %s", filepath.Base(file), shell(file))}
 	case err != nil:
 		return attested{}, doubt{"refused", err.Error()}
+	case t.Ending != transcriptlog.Complete:
+		return attested{}, doubt{"refused", "only a closed record is signed, and this is not one: it was cut back or changed, or " + filepath.Base(file) + ".sig is another's"}
 	}
 	known, err := o.known()
 	if err != nil {

@@ -38,6 +38,9 @@ func (f finding) print(out io.Writer) {
 	} else {
 		row("signed", "not accepted: "+inShort(f.doubt.why))
 	}
+	if f.signed() && f.otherKey() {
+		row("note", "line 1 names another key than the one that signed")
+	}
 	if len(f.releases) > 0 {
 		row("released", inShort(strings.Join(f.releases, ", ")))
 	}
@@ -63,6 +66,13 @@ func (f finding) signer() string {
 		return "by " + f.by.Name
 	}
 	return fmt.Sprintf("by %s, whose key is listed with dates: good at the record's own close, %s by the clock of its computer", f.by.Name, f.last().Time.UTC().Format("2 Jan 2006 15:04 UTC"))
+}
+
+// otherKey tells whether the record was made with another key than it was signed
+// with.
+func (f finding) otherKey() bool {
+	made := f.record.Lines[0].Fields["key"]
+	return made != "" && made != transcriptlog.Fingerprint(f.by.Key)
 }
 
 // says is what a record is worth.

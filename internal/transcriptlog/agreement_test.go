@@ -385,7 +385,7 @@ func TestRevokedKeysAreReadAsOpenSSHReadsThem(t *testing.T) {
 		{"not understood after a good line", "OTHER\nssh-ed25519 AAAA\n", "line 2: want KIND KEY", false, false},
 		{"an option", "restrict OTHER\n", "line 1: want KIND KEY", false, false},
 		{"text that a KRL is made of", "serial: 1\n", "line 1: want KIND KEY", false, false},
-		{"another kind in the key", "ssh-rsa" + strings.TrimPrefix(b.fill.Replace("OTHER"), "ssh-ed25519") + "\n", "not one of kind ssh-rsa", false, false},
+		{"another kind in the key", "ssh-rsa" + strings.TrimPrefix(b.fill.Replace("OTHER"), "ssh-ed25519") + "\n", `not one of kind "ssh-rsa"`, false, false},
 		{"a carriage return", "OTHER\r\n", "line feeds alone", false, true},
 		{"a KRL without the signer", string(readFile(t, krl)), "make a plain list", false, true},
 		{"a KRL that is cut", krlMagic, "make a plain list", false, false},

@@ -167,7 +167,7 @@ var option = regexp.MustCompile(`^([A-Za-z-]+)(?:="([^"\\]*)")?(,|$)`)
 func cutOption(text string) (name, value, rest string, more bool, err error) {
 	m := option.FindStringSubmatch(text)
 	if m == nil {
-		return "", "", "", false, fmt.Errorf("%.80s: want options parted by commas, with their values in quotes: namespaces=\"%s\"", text, NamespaceReal)
+		return "", "", "", false, fmt.Errorf("%.80q: want options parted by commas, with their values in quotes: namespaces=\"%s\"", text, NamespaceReal)
 	}
 	return strings.ToLower(m[1]), m[2], text[len(m[0]):], m[3] == ",", nil
 }

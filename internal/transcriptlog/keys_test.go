@@ -109,7 +109,7 @@ func TestOnlyOneKindOfKeySigns(t *testing.T) {
 	}
 	armored := sign(t, keySigner{other}, NamespaceReal, []byte("message"))
 	_, err := VerifySignature([]byte("message"), armored, NamespaceReal, Signers{})
-	if !errors.Is(err, ErrSignature) || !strings.Contains(err.Error(), "a key of kind ecdsa-sha2-nistp256; only ") {
+	if !errors.Is(err, ErrSignature) || !strings.Contains(err.Error(), `a key of kind "ecdsa-sha2-nistp256"; only `) {
 		t.Errorf("to verify: %v", err)
 	}
 	if _, err := LoadSigner([]byte("not a key"), nil); err == nil || errors.Is(err, ErrPassphrase) {

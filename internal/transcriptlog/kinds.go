@@ -27,7 +27,7 @@ func checkSigningKey(pub ssh.PublicKey) error {
 // checkKind refuses a kind of key whose signatures are not taken.
 func checkKind(kind string) error {
 	if !slices.Contains(takenKinds, kind) {
-		return fmt.Errorf("a key of kind %.60s; only %s, %s and %s are taken", kind, takenKinds[0], takenKinds[1], takenKinds[2])
+		return fmt.Errorf("a key of kind %.60q; only %s, %s and %s are taken", kind, takenKinds[0], takenKinds[1], takenKinds[2])
 	}
 	return nil
 }
@@ -37,11 +37,9 @@ func checkKind(kind string) error {
 // after the signature one byte of flags and four of a counter.)
 func checkForm(sig *sshsig.Signature) error {
 	const touched = 0x01
-	made := sig.Signature
+	made, kind := sig.Signature, sig.PublicKey.Type()
 	switch {
-	case made.Format != sig.PublicKey.Type():
-		return fmt.Errorf("a signature of kind %.60q by a key of kind %s", made.Format, sig.PublicKey.Type())
-	case made.Format == ssh.KeyAlgoED25519:
+	case kind == ssh.KeyAlgoED25519:
 		if len(made.Rest) > 0 {
 			return errMeaningless
 		}
@@ -50,7 +48,7 @@ func checkForm(sig *sshsig.Signature) error {
 		return errors.New("not flags and counter of a token behind the signature")
 	case made.Rest[0]&touched == 0:
 		return errors.New("the token was not touched: a signature without user presence is not taken")
-	case made.Format == ssh.KeyAlgoSKECDSA256:
+	case kind == ssh.KeyAlgoSKECDSA256:
 		var pair struct{ R, S *big.Int }
 		if err := ssh.Unmarshal(made.Blob, &pair); err != nil {
 			return err

@@ -53,7 +53,7 @@ func parseRevokedKey(words []string) (string, error) {
 	}
 	pub, err := ssh.ParsePublicKey(blob)
 	if err != nil || pub.Type() != words[0] {
-		return "", fmt.Errorf("want KIND KEY [comment], as in a .pub file: the key is not one of kind %.60s", words[0])
+		return "", fmt.Errorf("want KIND KEY [comment], as in a .pub file: the key is not one of kind %.60q", words[0])
 	}
 	if _, certificate := pub.(*ssh.Certificate); certificate {
 		return "", errors.New("certificates are not taken: list the key itself")
