@@ -2,8 +2,10 @@ package transcriptlog
 
 import (
 	"bytes"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -403,5 +405,74 @@ func TestRevokedKeysAreReadAsOpenSSHReadsThem(t *testing.T) {
 		if ok != c.ssh {
 			t.Errorf("%s: ssh-keygen says %v: %s", c.why, ok, out)
 		}
+	}
+}
+
+// randomSigners is a signers file of a few lines, most of them well formed.
+func randomSigners(r *rand.Rand) string {
+	pick := func(from ...string) string { return from[r.IntN(len(from))] }
+	var b strings.Builder
+	for range 1 + r.IntN(3) {
+		b.WriteString(pick("", "", "", " ", "# "))
+		for n := range 1 + r.IntN(3) {
+			if n > 0 {
+				b.WriteByte(',')
+			}
+			b.WriteString(pick("", "", "", "!"))
+			for range 1 + r.IntN(3) {
+				b.WriteString(pick("a", "n", "na", "anna", "anna", "bert", "*", "?", "??"))
+			}
+		}
+		b.WriteString(pick(" ", " ", "\t", "  "))
+		for n := range r.IntN(3) {
+			if n > 0 {
+				b.WriteString(pick(",", ",", ",", " ", ", "))
+			}
+			b.WriteString(pick("namespaces=", "namespaces=", "valid-after=", "valid-before=", "VALID-BEFORE=", "cert-authority", "other"))
+			b.WriteString(pick(`"powerup-transcript"`, `"*"`, `"*,!powerup-t*"`, `"file"`, `"20300701"`, `"20300701120000Z"`, `"203007011159Z"`, `"20200101"`, `"20400101Z"`, `"2030"`, "", `"`))
+		}
+		b.WriteString(pick(" ", " ", "\t", ""))
+		b.WriteString(pick("KEY", "KEY", "KEY", "OTHER", "ssh-ed25519 AAAA", ""))
+		b.WriteString(pick("\n", "\n", "\n", " x\n", "\n\n"))
+	}
+	return b.String()
+}
+
+// Random signers files: whom we believe ssh-keygen believes, and of a file that
+// we read, whom we do not believe it does not. POWERUP_TEST_SIGNERS is how many.
+func TestRandomSignersAreReadAsOpenSSHReadsThem(t *testing.T) {
+	count := 150
+	if n, err := strconv.Atoi(os.Getenv("POWERUP_TEST_SIGNERS")); err == nil {
+		count = n
+	}
+	b := newBench(t)
+	file := filepath.Join(t.TempDir(), "allowed_signers")
+	seed := rand.Uint64()
+	r := rand.New(rand.NewPCG(seed, 0))
+	believed, refused := 0, 0
+	for believed+refused < count {
+		shape := randomSigners(r)
+		text := b.fill.Replace(shape)
+		s, err := parseSigners([]byte(text), time.UTC)
+		if err != nil {
+			continue
+		}
+		who, err := s.At(instant(t, summerNoon)).Named("anna").owner(b.key.PublicKey(), NamespaceReal)
+		name := "anna"
+		if err == nil {
+			believed++
+			name = who.Name
+		} else {
+			refused++
+		}
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if out, ok := b.asks(t, "UTC0", file, name, summerNoon); ok != (err == nil) {
+			t.Errorf("seed %d: %q: %q, %v; ssh-keygen says %v for %s: %s", seed, shape, who.Name, err, ok, name, out)
+		}
+	}
+	if believed < count/10 || refused < count/10 {
+		t.Errorf("%d believed and %d refused: this tests little", believed, refused)
 	}
 }
