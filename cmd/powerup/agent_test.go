@@ -106,6 +106,26 @@ func TestAgentThatCannotSignIsNamedAtTheStart(t *testing.T) {
 	begin("it cannot be reached")
 }
 
+// An agent that takes the question and never answers is named too, and does not
+// hold the session up.
+func TestAgentThatDoesNotAnswerIsNamed(t *testing.T) {
+	t.Parallel()
+	h := equipped(t)
+	h.lock(t)
+	socket := filepath.Join(h.dir, "agent")
+	l, err := net.Listen("unix", socket)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	h.env = append(h.env, "SSH_AUTH_SOCK="+socket)
+	p := newPane(t, h, "run", "my-set.yaml")
+	p.see(askedFor)
+	if text := p.history(); !strings.Contains(text, "No agent signs for you. ssh agent: it does not answer") {
+		t.Errorf("shown:\n%s", text)
+	}
+}
+
 // With the private half in the agent alone, an agent that cannot sign begins no
 // session.
 func TestSessionNeedsTheAgentThatAloneHasTheKey(t *testing.T) {

@@ -19,6 +19,13 @@ func (h home) ownKeyFor(t *testing.T, name, signers, options string) transcriptl
 	if err != nil {
 		t.Fatal(err)
 	}
+	h.list(t, name, signers, options)
+	return s
+}
+
+// list writes a row of options and a key.
+func (h home) list(t *testing.T, name, signers, options string) {
+	t.Helper()
 	text, err := os.ReadFile(filepath.Join(h.dir, name+".key.pub"))
 	if err != nil {
 		t.Fatal(err)
@@ -31,7 +38,6 @@ func (h home) ownKeyFor(t *testing.T, name, signers, options string) transcriptl
 	if _, err := f.WriteString(options + " " + string(text)); err != nil {
 		t.Fatal(err)
 	}
-	return s
 }
 
 // release changes the fields of the release that stands where the log is.
@@ -97,6 +103,8 @@ func TestSignedReleasesAreASecondPersons(t *testing.T) {
 	anna := h.ownKeyFor(t, "anna", "signers", "anna")
 	tess := h.ownKeyFor(t, "tess", "signers", `tess namespaces="powerup-release"`)
 	eve := h.ownKeyFor(t, "eve", "strangers", "eve")
+	annas := h.ownKeyFor(t, "annas", "signers", `anna namespaces="powerup-release"`)
+	h.list(t, "anna", "signers", `ada namespaces="powerup-release"`)
 	by := func(s transcriptlog.Signer, witness string, on int) release {
 		return func(log *transcriptlog.Log, fields map[string]string) {
 			seq, prev := log.Head()
@@ -118,6 +126,8 @@ func TestSignedReleasesAreASecondPersons(t *testing.T) {
 		"another-name":   {by(tess, "bert", 0), 5, `the line names "bert", and tess signed`},
 		"another-line":   {by(tess, "tess", 1), 5, "a hold was released: the signature does not verify"},
 		"himself":        {by(anna, "anna", 0), 5, "signed by who signed the record, and that is no"},
+		"his-other-name": {by(anna, "ada", 0), 5, "signed by who signed the record, and that is no"},
+		"his-other-key":  {by(annas, "anna", 0), 5, "signed by who signed the record, and that is no"},
 		"no-signature":   {func(_ *transcriptlog.Log, f map[string]string) { f["signature"] = "" }, 5, "a hold was released: the signature does not verify: not"},
 		"not-the-holder": {func(l *transcriptlog.Log, f map[string]string) { by(eve, "tess", 0)(l, f) }, 5, "have not listed"},
 	} {

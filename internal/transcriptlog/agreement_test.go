@@ -359,6 +359,29 @@ func TestDatesWithoutZAreLocal(t *testing.T) {
 	}
 }
 
+// The two readings of a date are in order wherever the computer stands.
+func TestBothReadingsOfADateAreInOrder(t *testing.T) {
+	apart := 0
+	for _, name := range []string{"Europe/London", "Europe/Dublin", "Africa/Casablanca", "Australia/Lord_Howe", "America/New_York", "Asia/Kolkata"} {
+		zone, err := time.LoadLocation(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, text := range []string{"20300101", "20300201", "203004011200", "20300701235959"} {
+			early, late, err := parseInstant(text, zone)
+			if err != nil || late.Before(early) || late.Sub(early) > time.Hour {
+				t.Errorf("%s in %s: %v to %v, %v", text, name, early, late, err)
+			}
+			if late.After(early) {
+				apart++
+			}
+		}
+	}
+	if apart < 4 {
+		t.Errorf("only %d dates have two readings: this tests little", apart)
+	}
+}
+
 // Lists of revoked keys, and whether the signer's key verifies with them.
 func TestRevokedKeysAreReadAsOpenSSHReadsThem(t *testing.T) {
 	b := newBench(t)

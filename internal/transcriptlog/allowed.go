@@ -89,10 +89,10 @@ func parseKey(text string) (string, error) {
 		return "", errors.New("the key is not base64")
 	}
 	pub, err := ssh.ParsePublicKey(blob)
-	if err != nil || pub.Type() != kind || !bytes.Equal(pub.Marshal(), blob) {
+	if err != nil || pub.Type() != kind {
 		return "", fmt.Errorf("the key is not one of kind %s", kind)
 	}
-	return string(blob), nil
+	return string(pub.Marshal()), nil
 }
 
 // cutOptions parts the options from the key: at the first blank that is not in

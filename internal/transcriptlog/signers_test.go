@@ -2,6 +2,7 @@ package transcriptlog
 
 import (
 	"bytes"
+	"crypto/rand"
 	"errors"
 	"os"
 	"path/filepath"
@@ -119,6 +120,7 @@ func TestWhyAKeyIsNobodys(t *testing.T) {
 		{"revoked", signers(t, row("j.smith", "", a)).Without(revoked), ErrRevoked, Fingerprint(a.PublicKey())},
 		{"revoked, and not there", Signers{}.Without(revoked), ErrRevoked, Fingerprint(a.PublicKey())},
 		{"a date, and nobody says when", signers(t, dated), ErrNotValid, "and it signed for no known time"},
+		{"a last date, and nobody says when", signers(t, strings.Replace(row("j.smith", "", a), "ssh-", `valid-before="20300101Z" ssh-`, 1)), ErrNotValid, "good until 2030-01-01 00:00:00 UTC, and it signed for no known time"},
 		{"too late by a second", signers(t, "", dated).At(noon.Add(time.Second)), ErrNotValid, "line 2 of the signers file has it good from 2030-01-01 00:00:00 UTC until 2030-07-01 12:00:00 UTC, and it signed for 2030-07-01 12:00:01 UTC"},
 		{"within", signers(t, dated).At(noon), nil, "j.smith"},
 		{"several names, and none claimed", signers(t, row("j.smith,trainer", "", a)), ErrNoName, `line 1 of the signers file has it as j.smith,trainer, and the record's own name is ""`},
@@ -134,6 +136,17 @@ func TestWhyAKeyIsNobodys(t *testing.T) {
 		if !errors.Is(err, c.want) || err != nil && !strings.Contains(err.Error(), c.says) || err == nil && who.Name != c.says {
 			t.Errorf("%s: got %q, %v, want %v: %q", c.why, who.Name, err, c.want, c.says)
 		}
+	}
+}
+
+// A certificate in a list of revoked keys would revoke no key that is used here.
+func TestNoCertificateIsRevoked(t *testing.T) {
+	c := &ssh.Certificate{Key: testKey(t, 1).PublicKey(), CertType: ssh.UserCert, ValidPrincipals: []string{"anna"}}
+	if err := c.SignCert(rand.Reader, testKey(t, 2).(keySigner).key); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := ParseRevoked(ssh.MarshalAuthorizedKey(c)); err == nil || !strings.Contains(err.Error(), "line 1: certificates are not taken") {
+		t.Errorf("got %v", err)
 	}
 }
 

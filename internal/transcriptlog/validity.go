@@ -61,7 +61,7 @@ func parseInstant(text string, zone *time.Location) (early, late time.Time, err 
 	}
 	shown := time.Date(at.Year(), at.Month(), at.Day(), at.Hour(), at.Minute(), at.Second(), 0, zone)
 	plain := at.Add(-standardOffset(at.Year(), zone))
-	if plain.Before(shown) {
+	if plain.Before(shown) { // where summer time is the standard, as in Ireland
 		return plain, shown, nil
 	}
 	return shown, plain, nil
