@@ -45,6 +45,17 @@ func readFirst(path string) (first, error) {
 	return first{label: head.Fields["label"], sum: hex.EncodeToString(sum[:]), practice: head.Practice, sources: src}, nil
 }
 
+// boxed are the files of the boxed part, with another bench where one is named.
+func (f first) boxed(bench string) (sources, error) {
+	src := f.sources
+	src.boxed, src.after, src.afterSum = true, f.label, f.sum
+	if bench == "" {
+		return src, nil
+	}
+	err := src.takeBench(bench)
+	return src, err
+}
+
 // runAfter runs the boxed part of the procedure that the record of o.after was
 // made with, on the same set.
 func runAfter(ctx context.Context, w world, o runOptions) error {
@@ -52,12 +63,9 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 	if err != nil {
 		return err
 	}
-	src := before.sources
-	src.boxed, src.after, src.afterSum = true, before.label, before.sum
-	if o.bench != "" {
-		if err := src.takeBench(o.bench); err != nil {
-			return err
-		}
+	src, err := before.boxed(o.bench)
+	if err != nil {
+		return err
 	}
 	p, err := src.plan()
 	if err != nil {

@@ -118,7 +118,8 @@ func BenchmarkPlan(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				console.Card(io.Discard, p, session.Card(p))
+				w := console.WorkOf(p)
+				w.Text(io.Discard, w.Pages(false), false)
 			}
 			b.ReportMetric(b.Elapsed().Seconds()*1e3/float64(b.N), "ms")
 		})

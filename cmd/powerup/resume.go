@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -54,8 +55,6 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	j.setLabel(j.label)
 	now := j.clock.now()
-	last := found.Lines[len(found.Lines)-1]
-	away := max(0, now.Wall.Sub(last.Time))
 	d := &driver{session: s, record: log, console: j.console, clock: j.clock}
 	if len(found.Torn) > 0 {
 		if err := log.Append(stamp(now), found.Record()); err != nil {
@@ -69,10 +68,15 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 		}
 		fmt.Fprintln(w.out, "What was typed last is on record, and what came of it was not: it is now, and is not asked again.")
 	}
-	if err := d.keep(now, s.Resume(now, away)); err != nil {
+	if err := d.keep(now, s.Resume(now, awaySince(found.Lines, now))); err != nil {
 		return err
 	}
 	return j.finish(d, d.drive(ctx), log, w.out)
+}
+
+// awaySince is how long nobody has gone on with a record.
+func awaySince(lines []transcriptlog.Line, now session.Instant) time.Duration {
+	return max(0, now.Wall.Sub(lines[len(lines)-1].Time))
 }
 
 // rebuild makes the plan from the record's own first line and replays the rest.

@@ -3,25 +3,31 @@ package console
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/powerup/internal/session"
 )
 
-// ramp shows what the circuit says of every step of the ramp: as a table, and
+// rampParts show what the circuit says of every step of the ramp: as a table, and
 // the same figures of HT1 as a plot.
-func (c card) ramp(r session.Ramp) {
+func rampParts(r session.Ramp) []Part {
 	if len(r.Steps) == 0 && len(r.Unknown) == 0 {
-		return
+		return nil
 	}
-	fmt.Fprintln(c.w)
-	fmt.Fprintln(c.w, strings.Repeat("-", width))
-	c.row("RAMP", "computed for a healthy set at the volts of each step; a session computes again at the volts read")
-	c.table(r)
+	table := Part{
+		ID:    "ramp-table",
+		Rows:  []session.Row{{Label: "RAMP", Text: "computed for a healthy set at the volts of each step; a session computes again at the volts read"}},
+		Drawn: rampTable(r),
+		Notes: []session.Row{
+			{Label: "Columns", Text: "mains A: at the set's primary. HT1 passes: the window. HT1 cold: at most so much while cathodes are cold. Ripple: what a meter shows on a.c. volts, not peak to peak"},
+			{Label: "Two-sided", Text: twoSidedWords(r)},
+		},
+	}
 	if len(r.Unknown) > 0 {
-		c.row("Not known", strings.Join(r.Unknown, ", ")+": not computed, so not shown")
+		table.Notes = append(table.Notes, session.Row{Label: "Not known", Text: strings.Join(r.Unknown, ", ") + ": not computed, so not shown"})
 	}
-	c.plot(r)
+	return []Part{table, plotPart(r)}
 }
 
 // rampHead heads the columns of rampRow.
@@ -30,15 +36,12 @@ var rampHead = []string{
 	" of tap     V  lamp     A     V  expect V     passes V  cold V     V  at HT1 V",
 }
 
-func (c card) table(r session.Ramp) {
-	for _, line := range rampHead {
-		fmt.Fprintln(c.w, line)
-	}
+func rampTable(r session.Ramp) []string {
+	lines := slices.Clone(rampHead)
 	for _, s := range r.Steps {
-		fmt.Fprintln(c.w, rampRow(s))
+		lines = append(lines, rampRow(s))
 	}
-	c.row("Columns", "mains A: at the set's primary. HT1 passes: the window. HT1 cold: at most so much while cathodes are cold. Ripple: what a meter shows on a.c. volts, not peak to peak")
-	c.row("Two-sided", twoSidedWords(r))
+	return lines
 }
 
 // rampRow is one step. A one-sided step has no least: its window begins at
@@ -89,30 +92,28 @@ func twoSidedWords(r session.Ramp) string {
 	return fmt.Sprintf("from %v of the tap: %s. Below, 0 V passes and proves nothing", r.TwoSidedFrom, strings.Join(steps, ", "))
 }
 
-func (c card) plot(r session.Ramp) {
+func plotPart(r session.Ramp) Part {
 	points := make([]plotPoint, len(r.Steps))
 	for i, s := range r.Steps {
 		points[i] = pointOf(s)
 	}
-	fmt.Fprintln(c.w)
+	part := Part{ID: "ramp-plot", Joined: true}
 	lines, drawn, err := plotHT(points, float64(r.Rating))
 	if err != nil {
-		c.row("Plot", "none: "+err.Error())
-		return
+		part.Rows = []session.Row{{Label: "Plot", Text: "none: " + err.Error()}}
+		return part
 	}
-	fmt.Fprintln(c.w, "HT1 in V, upward, against volts at the set, to the right")
-	for _, line := range lines {
-		fmt.Fprintln(c.w, line)
-	}
-	c.row("Marks", "* expected, L least and M most that pass with : between, C at most while cathodes are cold; * hides M, M hides L, L hides C")
+	part.Drawn = append([]string{"HT1 in V, upward, against volts at the set, to the right"}, lines...)
+	part.Notes = []session.Row{{Label: "Marks", Text: "* expected, L least and M most that pass with : between, C at most while cathodes are cold; * hides M, M hides L, L hides C"}}
 	switch {
 	case drawn:
-		c.row("", fmt.Sprintf("= lowest capacitor rating, %v", r.Rating))
+		part.Notes = append(part.Notes, session.Row{Text: fmt.Sprintf("= lowest capacitor rating, %v", r.Rating)})
 	case r.Rating > 0:
-		c.row("", fmt.Sprintf("lowest capacitor rating, %v, is above the plot", r.Rating))
+		part.Notes = append(part.Notes, session.Row{Text: fmt.Sprintf("lowest capacitor rating, %v, is above the plot", r.Rating)})
 	default:
-		c.row("", "no capacitor rating on the sheet: no line for it")
+		part.Notes = append(part.Notes, session.Row{Text: "no capacitor rating on the sheet: no line for it"})
 	}
+	return part
 }
 
 func pointOf(s session.RampStep) plotPoint {

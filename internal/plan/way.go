@@ -55,6 +55,23 @@ func (p *Plan) Way(s engine.State) Way {
 	return Way{Tasks: way, End: s}
 }
 
+// Onward is the way from a stop: the making safe and the naming of the repair,
+// which belong to no stage, then what is owed when the repair has voided nothing.
+// What it voids comes on top. It also gives the state in which the repair is
+// named. From any other state it is the way to the end.
+func (p *Plan) Onward(s engine.State) (way Way, safe engine.State) {
+	way = p.Way(s)
+	if way.Whole || way.End.Mode != engine.Stopped {
+		return way, way.End
+	}
+	first := append(way.Tasks, Task{Todo: engine.Next(&p.Engine, way.End), Before: way.End, Typed: true, Time: perLine})
+	for i := range first {
+		first[i].Stage, first[i].Slot = "", -1
+	}
+	rest := p.Way(Mended(way.End))
+	return Way{append(first, rest.Tasks...), rest.End, rest.Whole}, way.End
+}
+
 // workedOut puts what is not typed with the line it comes of.
 func (p *Plan) workedOut(way []Task, todo engine.Todo, s engine.State) []Task {
 	if last := len(way) - 1; last >= 0 && p.onLine(way[last].Reads, p.Slots[todo.Slot].Line) {

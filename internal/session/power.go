@@ -6,6 +6,7 @@ import (
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/plan"
 	"example.com/powerup/internal/unit"
 )
 
@@ -15,7 +16,7 @@ func (s *Session) promptPower(b int) Prompt {
 	block := s.plan.Blocks[b]
 	p := Prompt{ID: "power", Block: block.ID, Word: "power"}
 	if block.Cold > 0 {
-		p.Rows = append(p.Rows, Row{"Off", fmt.Sprintf("switch off now, for %g s: the next start is the first from cold at full mains", float64(block.Cold))})
+		p.Rows = append(p.Rows, Row{"Off", coldText(block)})
 		p.Waits = "the valves cool"
 	}
 	if block.Stands != "" {
@@ -36,6 +37,11 @@ func (s *Session) promptPower(b int) Prompt {
 	}
 	p.Rows = append(p.Rows, Row{"Type", p.Word + ", when it stands as said above, all is clipped, hands are out and the set is on"})
 	return p
+}
+
+// coldText says how long mains is off before a cold start.
+func coldText(b plan.Block) string {
+	return fmt.Sprintf("switch off now, for %g s: the next start is the first from cold at full mains", float64(b.Cold))
 }
 
 // alonePower also says, with nobody within call, that the chassis is covered

@@ -126,10 +126,15 @@ func (s *Session) promptLine(i int) Prompt {
 	readings := slices.DeleteFunc(slices.Clone(p.Fields), func(f Field) bool { return f.Slot < 0 })
 	p.Rows = append(s.raiseRows(i), s.fieldRows(readings)...)
 	if nodes := p.Fields[len(readings):]; len(nodes) > 0 {
-		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: " + typeText(Prompt{Fields: nodes})})
+		p.Rows = append(p.Rows, Row{"Then", thenText(nodes)})
 	}
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
+}
+
+// thenText ends a line that charges nodes.
+func thenText(nodes []Field) string {
+	return "let the tester discharge it, use the tool where volts remain, and prove it dead: " + typeText(Prompt{Fields: nodes})
 }
 
 // lineAsked is that without its rows. The nodes it charges come last.
@@ -250,8 +255,8 @@ func (s *Session) slotRows(i int, first bool) []Row {
 	if first && slot.Letter != "" {
 		rows = append(rows, Row{"Meter " + slot.Letter, meterText(c)})
 	}
-	if c.Red != "" || c.Black != "" {
-		rows = append(rows, Row{"Leads", "red on " + withItem(c.Red, item) + ", black on " + withItem(c.Black, item)})
+	if leads := leadText(c, item); leads != "" {
+		rows = append(rows, Row{"Leads", leads})
 	}
 	if c.Method != "" {
 		rows = append(rows, Row{"How", c.Method})
@@ -271,6 +276,18 @@ func Titled(c checks.Check, item string) string {
 		return withItem(c.Title, item)
 	}
 	return c.Title + ", " + item
+}
+
+// leadText says where the leads of a check go, nothing where it has none.
+func leadText(c checks.Check, item string) string {
+	var leads []string
+	if c.Red != "" {
+		leads = append(leads, "red on "+withItem(c.Red, item))
+	}
+	if c.Black != "" {
+		leads = append(leads, "black on "+withItem(c.Black, item))
+	}
+	return strings.Join(leads, ", ")
 }
 
 func meterText(c checks.Check) string {

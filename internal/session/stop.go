@@ -73,6 +73,13 @@ func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
 			return errors.New("cause and repair are not said\nhint: the letter, then what was wrong and what was done")
 		}
 	}
+	events, doubt := s.mendEvents(classes)
+	return s.tell(a, alteration{classes: classes, line: line, events: events, mends: true, doubt: doubt})
+}
+
+// mendEvents are what a repair is to the engine, and whether it leaves the stop
+// unexplained.
+func (s *Session) mendEvents(classes []engine.Class) ([]engine.Event, bool) {
 	e := engine.Event{Kind: engine.Mend, Class: classes[0], Doubt: s.lettersOf(classes) == "n"}
 	if stop := s.state.StopAt - 1; stop >= 0 && !s.reaches(classes, stop) {
 		e.Doubt = true
@@ -81,7 +88,7 @@ func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
 	if !e.Doubt {
 		rest = classes[1:] // the first is voided with the repair
 	}
-	return s.tell(a, alteration{classes: classes, line: line, events: append(s.alterEvents(rest), e), mends: true, doubt: e.Doubt})
+	return append(s.alterEvents(rest), e), e.Doubt
 }
 
 // reaches tells whether one of the classes voids slot i.

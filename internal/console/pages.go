@@ -1,0 +1,279 @@
+package console
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/powerup/internal/checks"
+	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/session"
+)
+
+// Leaf is one page of a plan on paper. Text and HTML print the same pages.
+type Leaf struct {
+	ID, Title  string
+	Number, Of int // among those for its audience
+	Parts      []Part
+}
+
+// Part stands under a rule of its own, or goes on from the one before.
+type Part struct {
+	ID      string // of a lead position; empty: another part
+	Rows    []session.Row
+	Drawn   []string // lines that are laid out already: a table, a plot
+	Notes   []session.Row
+	Entries []Entry
+	Joined  bool // no rule before it
+}
+
+// Entry is one line that is typed.
+type Entry struct {
+	ID, Note string
+	Before   []session.Row // what is typed before it
+	Readings []Item
+	Then     string
+}
+
+// Item is one reading of an entry.
+type Item struct {
+	Mark   string // its class; empty: a hold
+	Title  string
+	Expect string
+	Blanks []string // what room is left to write down
+	More   []string // how it is read
+	Danger string   // which side stops
+	Why    []string
+}
+
+// Audience is whom pages are for. The zero value is told everything.
+type Audience uint8
+
+// Who works at the bench; who learns, and sees no window, expectation or reason;
+// who teaches, and sees nothing else.
+const (
+	Worker Audience = iota
+	Learner
+	Trainer
+)
+
+// Pages lays out all that is owed: for a club night the learner's pages first,
+// then the trainer's with what those leave out, by the same ids.
+func (w Work) Pages(clubNight bool) []Leaf {
+	if !clubNight {
+		return w.pagesFor(Worker)
+	}
+	return append(w.pagesFor(Learner), w.pagesFor(Trainer)...)
+}
+
+func (w Work) pagesFor(who Audience) []Leaf {
+	pages := []Leaf{w.firstPage(who)}
+	for _, s := range w.Stages {
+		pages = append(pages, s.page(who, w.Whole))
+	}
+	if who != Trainer {
+		pages = append(pages, w.lastPage())
+	}
+	for i := range pages {
+		pages[i].Number, pages[i].Of = i+1, len(pages)
+		if who == Trainer {
+			pages[i].ID, pages[i].Title = "trainer-"+pages[i].ID, "TRAINER: "+pages[i].Title
+		}
+	}
+	return pages
+}
+
+// page is that of one stage.
+func (s Stage) page(who Audience, whole bool) Leaf {
+	page := Leaf{ID: s.Name, Title: "stage " + s.Name}
+	head := Part{Rows: []session.Row{{Label: "STAGE", Text: s.Name + ", supply " + s.Supply.String()}}}
+	if who != Trainer {
+		head.Rows = append(head.Rows, session.Row{Label: "Needs", Text: s.needs(whole)})
+		head.Rows = append(head.Rows, s.Cautions...)
+		head.Rows = append(head.Rows, s.parkRows()...)
+	}
+	page.Parts = append(page.Parts, head)
+	block := ""
+	var said map[string]bool
+	for _, l := range s.Lines {
+		if l.Block.ID != block {
+			block, said = l.Block.ID, map[string]bool{}
+			page.Parts = append(page.Parts, Part{ID: block, Rows: positionRows(l.Block)})
+			if l.Block.Stage != s.Name && len(l.Before) == 0 {
+				page.goesOn(l.Block.Stage)
+			}
+		}
+		part := &page.Parts[len(page.Parts)-1]
+		part.Entries = append(part.Entries, l.entry(who, said))
+	}
+	return page
+}
+
+// goesOn says of a position that was taken in the stage before that it stays.
+func (p *Leaf) goesOn(stage string) {
+	rows := &p.Parts[len(p.Parts)-1].Rows
+	*rows = append(*rows, session.Row{Text: "goes on from stage " + stage + ": mains and leads stay as they are"})
+}
+
+// needs is what a stage takes.
+func (s Stage) needs(whole bool) string {
+	if s.Share.Lines == 0 && !whole {
+		return "lines and minutes not known before the repair"
+	}
+	return s.Share.text() + ", proofs and switching on included, when everything passes"
+}
+
+func (s Share) text() string { return fmt.Sprintf("%d lines, about %s", s.Lines, inTime(s.Minutes)) }
+
+func inTime(minutes int) string {
+	if minutes < 60 {
+		return fmt.Sprintf("%d min", minutes)
+	}
+	return fmt.Sprintf("%d h %02d", minutes/60, minutes%60)
+}
+
+// parkRows tell where a stage may be broken off well.
+func (s Stage) parkRows() []session.Row {
+	text := "at any prompt of this stage, mains being off"
+	if s.Supply.Energised() {
+		text = "not well inside: mains is on, and what is broken off starts again from its first step"
+	}
+	rows := []session.Row{{Label: "Park", Text: text}}
+	for _, p := range s.Parks {
+		rows = append(rows, session.Row{Text: "good: " + p.text()})
+	}
+	return rows
+}
+
+func (p Park) text() string {
+	text := map[where]string{
+		atHold: p.Hold + ", before it is released", atEnd: "behind the last line", atProof: "behind the proof that follows the last line",
+	}[p.Where]
+	if !p.Known {
+		return text + "; what it costs is not known"
+	}
+	return text + "; " + p.Share.text() + " more when it is taken up"
+}
+
+func (l Line) entry(who Audience, said map[string]bool) Entry {
+	e := Entry{ID: l.ID}
+	if who != Trainer {
+		e.Note, e.Then = l.note(), l.Then
+		for _, act := range l.Before {
+			if act == engine.SwitchOn && l.Cold != "" {
+				e.Before = append(e.Before, session.Row{Label: "off", Text: l.Cold})
+			}
+			e.Before = append(e.Before, actWords(act))
+		}
+	}
+	for _, r := range l.Readings {
+		item, told := itemOf(r, who, said)
+		if !told {
+			continue
+		}
+		if slices.Contains(l.Given, r.Slot.ID) {
+			item.More, item.Blanks = append([]string{notAsked}, item.More...), nil
+		}
+		e.Readings = append(e.Readings, item)
+	}
+	return e
+}
+
+// notAsked is said of a reading that no line of this work asks for: others give it,
+// or it stands for no more than a line that nothing else is on.
+const notAsked = "no prompt asks for it here"
+
+// note is what stands beside the id of a line.
+func (l Line) note() string {
+	var notes []string
+	if l.Wait > 0 {
+		notes = append(notes, fmt.Sprintf("after %g s", l.Wait))
+	}
+	if l.Times > 1 {
+		notes = append(notes, "must pass twice running")
+	}
+	if len(notes) == 0 {
+		return ""
+	}
+	return "(" + strings.Join(notes, "; ") + ")"
+}
+
+// itemOf is one reading as an audience sees it, and whether there is anything in
+// it to be told.
+func itemOf(r session.CardReading, who Audience, said map[string]bool) (Item, bool) {
+	if r.Slot.Hold != "" {
+		return Item{Title: r.Slot.Hold}, who != Trainer
+	}
+	item := Item{Mark: r.Slot.Check.Crit.String(), Title: session.Titled(r.Slot.Check, r.Slot.Item), Blanks: blanks(r, who)}
+	if r.Slot.Check.Answer == checks.Derived {
+		item.More = []string{"worked out, not typed"}
+	}
+	if who != Trainer {
+		item.More = append(item.More, append(placed(r, said), choices(r, who)...)...)
+	}
+	if who == Learner {
+		return item, true
+	}
+	item.Expect, item.Danger = r.Expect, r.Danger
+	for _, why := range []string{r.Why, r.Weak} {
+		if why != "" {
+			item.Why = append(item.Why, why)
+		}
+	}
+	if who == Trainer {
+		item.More = append(item.More, choices(r, who)...)
+	}
+	return item, true
+}
+
+// blanks are what room is left on paper for: a learner says first what is to be
+// expected. One without a name is no line of its own.
+func blanks(r session.CardReading, who Audience) []string {
+	switch answer := r.Slot.Check.Answer; {
+	case who == Trainer, answer == checks.Derived:
+		return nil
+	case who == Worker:
+		return []string{""}
+	case answer == checks.Number:
+		return []string{"expected", "shown"}
+	}
+	return []string{"shown"}
+}
+
+// placed tells meter and leads of a reading, once in a lead position.
+func placed(r session.CardReading, said map[string]bool) []string {
+	var parts []string
+	if r.Meter != "" {
+		parts = append(parts, "meter "+r.Meter)
+	}
+	if r.Leads != "" {
+		parts = append(parts, r.Leads)
+	}
+	text := strings.Join(parts, "; ")
+	if text == "" || said[text] {
+		return nil
+	}
+	said[text] = true
+	return []string{text}
+}
+
+// choices are the letters or numbers that answer a reading. What each is judged
+// is not the learner's.
+func choices(r session.CardReading, who Audience) []string {
+	var out []string
+	for _, c := range r.Slot.Check.Choices {
+		text := c.Key + "  " + c.Words
+		if who != Learner {
+			text += " - " + verdictWord(c.Verdict)
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+func verdictWord(v engine.Verdict) string {
+	if v == engine.Stop {
+		return "a STOP"
+	}
+	return v.String()
+}
