@@ -55,8 +55,8 @@ func (p *Plan) Way(s engine.State) Way {
 	return Way{Tasks: way, End: s}
 }
 
-// Onward is the way from a stop: the making safe and the naming of the repair,
-// which belong to no stage, then what is owed when the repair has voided nothing.
+// Onward is the way from a stop: the making safe, and the two lines that name the
+// repair and say yes to what falls by it, which belong to no stage; then what is owed when the repair has voided nothing.
 // What it voids comes on top. It also gives the state in which the repair is
 // named. From any other state it is the way to the end.
 func (p *Plan) Onward(s engine.State) (way Way, safe engine.State) {
@@ -64,7 +64,8 @@ func (p *Plan) Onward(s engine.State) (way Way, safe engine.State) {
 	if way.Whole || way.End.Mode != engine.Stopped {
 		return way, way.End
 	}
-	first := append(way.Tasks, Task{Todo: engine.Next(&p.Engine, way.End), Before: way.End, Typed: true, Time: perLine})
+	repair := Task{Todo: engine.Next(&p.Engine, way.End), Before: way.End, Typed: true, Time: perLine}
+	first := append(way.Tasks, repair, repair)
 	for i := range first {
 		first[i].Stage, first[i].Slot = "", -1
 	}
