@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"example.com/powerup/internal/console"
-	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
 

@@ -41,8 +41,6 @@ With --json all of it is one JSON document; DEVELOPERS.md has its fields.`,
 	c.Flags().BoolVar(&o.trainer, "trainer", false, "for a club night: learner's pages, then the trainer's")
 	c.Flags().BoolVar(&o.html, "html", false, "one HTML document on standard output, for a browser to print")
 	c.Flags().BoolVar(&o.json, "json", false, "one JSON document on standard output, for programs")
-	c.MarkFlagsMutuallyExclusive("json", "html")
-	c.MarkFlagsMutuallyExclusive("json", "trainer")
 	return c
 }
 
@@ -64,6 +62,8 @@ func runPlan(w world, o planOptions, args []string) error {
 // work is what is to be printed: the whole of a sheet, or what a record owes.
 func (o planOptions) work(w world, args []string) (console.Work, error) {
 	switch {
+	case o.json && (o.html || o.trainer):
+		return console.Work{}, usage(errors.New("--json is for programs, --html and --trainer are for paper\nhint: one or the other"))
 	case o.after != "" && len(args) > 0:
 		return console.Work{}, usage(errors.New("--after takes the set from the record; no sheet is named with it"))
 	case o.after != "":

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -29,8 +30,8 @@ func (o planOptions) owed(w world) (console.Work, error) {
 	case o.bench != "":
 		return console.Work{}, usage(errors.New("an open record is taken up at its own bench; --bench is for the boxed part after a closed one"))
 	}
-	for _, note := range t.Notes {
-		fmt.Fprintln(w.err, "powerup: "+note)
+	if !bytes.HasSuffix(raw, []byte("\n")) {
+		complain(w.err, errors.New("a line was torn off at the end of the record, and does not count"))
 	}
 	return owedOpen(w, t.Lines, o.after)
 }

@@ -202,7 +202,7 @@ func (l Line) note() string {
 // it to be told.
 func itemOf(r session.CardReading, who Audience, said map[string]bool) (Item, bool) {
 	if r.Slot.Hold != "" {
-		return Item{Title: r.Slot.Hold}, who != Trainer
+		return Item{Title: "release " + r.Slot.Hold + ", or park"}, who != Trainer
 	}
 	item := Item{Mark: r.Slot.Check.Crit.String(), Title: session.Titled(r.Slot.Check, r.Slot.Item), Blanks: blanks(r, who)}
 	if r.Slot.Check.Answer == checks.Derived {

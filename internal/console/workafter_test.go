@@ -89,34 +89,66 @@ func said(r *sessiontest.Tape) []string {
 
 // What is printed after a record is what a resume then asks, line for line.
 func TestWhatIsPrintedAfterARecordIsWhatAResumeAsks(t *testing.T) {
-	for _, bench := range []string{"one-meter", "two-meters", "three-meters"} {
-		for _, b := range breaks {
-			t.Run(bench+", "+b.name, func(t *testing.T) {
-				r := sessiontest.NewTape(t, "table-radio", bench)
-				r.Radio.Faults = b.faults
-				b.off(r)
-				w := workAfter(t, r, b.away)
-				r.Radio.Faults = nil
-				r.Again(b.away)
-				r.Until("")
-				if got, want := typedLines(w), said(r); !slices.Equal(got, want) {
-					t.Errorf("printed\n%q\nasked\n%q", got, want)
+	for n, b := range breaks { // the benches in turn
+		bench := []string{"one-meter", "two-meters", "three-meters"}[n%3]
+		t.Run(bench+", "+b.name, func(t *testing.T) {
+			r := sessiontest.NewTape(t, "table-radio", bench)
+			r.Radio.Faults = b.faults
+			b.off(r)
+			w := workAfter(t, r, b.away)
+			r.Radio.Faults = nil
+			r.Again(b.away)
+			r.Until("")
+			if got, want := typedLines(w), said(r); !slices.Equal(got, want) {
+				t.Errorf("printed\n%q\nasked\n%q", got, want)
+			}
+			if passphrase, all := 1, w.all().Lines; all != len(r.Said)+passphrase {
+				t.Errorf("%d lines are counted and %d typed", all, len(r.Said)+passphrase)
+			}
+			for _, name := range b.done {
+				if !slices.Contains(w.Done, name) {
+					t.Errorf("%s is not among what is done: %v", name, w.Done)
 				}
-				if passphrase, all := 1, w.all().Lines; all != len(r.Said)+passphrase {
-					t.Errorf("%d lines are counted and %d typed", all, len(r.Said)+passphrase)
+			}
+			for _, name := range b.owed {
+				if !slices.ContainsFunc(w.Stages, func(s Stage) bool { return s.Name == name }) {
+					t.Errorf("%s is not owed; done: %v", name, w.Done)
 				}
-				for _, name := range b.done {
-					if !slices.Contains(w.Done, name) {
-						t.Errorf("%s is not among what is done: %v", name, w.Done)
-					}
-				}
-				for _, name := range b.owed {
-					if !slices.ContainsFunc(w.Stages, func(s Stage) bool { return s.Name == name }) {
-						t.Errorf("%s is not owed; done: %v", name, w.Done)
-					}
-				}
-				fits(t, textOf(w, false))
-			})
+			}
+			fits(t, textOf(w, false))
+		})
+	}
+}
+
+// Wherever a session is broken off, with whatever query accepted in it, what is
+// printed is what a resume asks.
+func TestARecordBrokenOffAnywhereIsPrintedAsItIsAsked(t *testing.T) {
+	const apart = 7 // lines between two places
+	for cut := 2; ; cut += apart {
+		r := sessiontest.NewTape(t, "table-radio", "two-meters")
+		r.Radio.Faults = map[string]string{"smoothing-resistor": "1.4k", "hum": "h"}
+		for n := 0; n < cut && r.Result() == session.Running; n++ {
+			r.Say(r.Radio.Line(r.Prompt()))
+		}
+		if r.Result() != session.Running {
+			if cut < 80 {
+				t.Fatalf("the session was over after %d lines", cut)
+			}
+			return
+		}
+		away := []time.Duration{time.Hour, 30 * time.Hour}[cut%2]
+		if r.Say("park"); r.Result() != session.Parked {
+			stopKey(r) // mains is on
+		}
+		w := workAfter(t, r, away)
+		r.Again(away)
+		r.Radio.Faults = nil
+		r.Until("")
+		if got, want := typedLines(w), said(r); !slices.Equal(got, want) {
+			t.Errorf("after %d lines printed\n%q\nasked\n%q", cut, got, want)
+		}
+		if all := w.all().Lines; all != len(r.Said)+1 {
+			t.Errorf("after %d lines %d are counted and %d typed", cut, all, len(r.Said)+1)
 		}
 	}
 }
