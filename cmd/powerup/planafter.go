@@ -43,7 +43,9 @@ func owedOpen(w world, lines []transcriptlog.Line, path string) (console.Work, e
 		return console.Work{}, err
 	}
 	now := w.clock.now()
-	return console.WorkAfter(j.plan, s, j.label, now, awaySince(lines, now)), nil
+	work := console.WorkAfter(j.plan, s, j.label, now, awaySince(lines, now))
+	work.After.Practice = j.practice
+	return work, nil
 }
 
 // owedBoxed is the boxed part after a closed record, at the bench of that or at
@@ -61,5 +63,7 @@ func (o planOptions) owedBoxed(w world) (console.Work, error) {
 	if err != nil {
 		return console.Work{}, err
 	}
-	return console.WorkBoxed(p, before.label, w.clock.now().Wall), nil
+	work := console.WorkBoxed(p, before.label, w.clock.now().Wall)
+	work.After.Practice = before.practice
+	return work, nil
 }

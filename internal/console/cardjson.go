@@ -26,6 +26,7 @@ type cardDocument struct {
 	Blocks    []blockDocument `json:"positions"`
 	Stages    []stageDocument `json:"stages"`
 	Done      []string        `json:"done"`
+	Whole     bool            `json:"whole"`
 	Ending    endingDocument  `json:"ending"`
 	After     *afterDocument  `json:"after,omitempty"`
 }
@@ -112,7 +113,7 @@ func documentOf(w Work) cardDocument {
 	p, n, all := w.Plan, countWindows(w.cardLines()), w.all()
 	d := cardDocument{
 		Format: 1, Procedure: p.Procedure.Name, Set: setDocument{p.Set.Name, p.Set.Mark}, Bench: p.Bench.Name,
-		Cannot: some(p.Cannot), Typical: some(p.Typical), Ramp: rampOf(w.Ramp), Done: some(w.Done), Blocks: []blockDocument{}, Stages: []stageDocument{},
+		Cannot: some(p.Cannot), Typical: some(p.Typical), Ramp: rampOf(w.Ramp), Done: some(w.Done), Whole: w.Whole, Blocks: []blockDocument{}, Stages: []stageDocument{},
 		Counts: countsDocument{all.Lines, all.Minutes, n.known, n.weak, n.later},
 		Ending: endingOf(w), After: afterOf(w.After),
 	}

@@ -3,6 +3,7 @@ package console
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/plan"
@@ -11,37 +12,37 @@ import (
 )
 
 // firstPage is the whole at a glance: the set and the kit, the stages, the ramp.
-func (w Work) firstPage(who Audience) Leaf {
+func (w Work) firstPage(who audience) Leaf {
 	page := Leaf{ID: "first", Title: "the whole"}
-	if who != Trainer {
+	if who != trainer {
 		page.Parts = append(page.Parts, w.head(who))
 		if a := w.After; a != nil && a.Stopped != "" {
 			page.Parts = append(page.Parts, a.stopPart(who))
 		}
 		page.Parts = append(page.Parts, w.contents())
 	}
-	if who == Trainer {
+	if who == trainer {
 		page.Parts = append(page.Parts, Part{Rows: append(w.windowRows(), w.lampRows()...)})
 	}
-	if who != Learner {
+	if who != learner {
 		page.Parts = append(page.Parts, rampParts(w.Ramp)...)
 	}
 	return page
 }
 
-func (w Work) head(who Audience) Part {
+func (w Work) head(who audience) Part {
 	p := w.Plan
 	rows := []session.Row{{Label: "Set", Text: fmt.Sprintf("%s, mark %s, %s, %d-core flex", p.Set.Name, p.Set.Mark, p.Set.Construction, p.Set.Flex.Cores)}}
 	if w.After != nil {
 		rows = append(rows, w.afterRows()...)
 	}
-	if who == Learner {
+	if who == learner {
 		rows = append(rows, session.Row{Label: "Sheet", Text: "the learner's: windows, expectations and reasons stand on the trainer's pages, by the same ids of lines. It limits nothing: powerup judges, beside the trainer"})
 	} else {
 		rows = append(rows, w.windowRows()...)
 	}
 	rows = append(rows, session.Row{Label: "Needs", Text: w.needs()})
-	if who != Learner {
+	if who != learner {
 		for _, t := range p.Typical {
 			rows = append(rows, session.Row{Label: "Typical", Text: t})
 		}
@@ -49,7 +50,7 @@ func (w Work) head(who Audience) Part {
 	if len(p.Cannot) > 0 {
 		rows = append(rows, session.Row{Label: "This kit", Text: "cannot measure " + strings.Join(p.Cannot, ", ")})
 	}
-	if who == Learner {
+	if who == learner {
 		rows = append(rows, session.Row{Label: "Lamps", Text: bulbs(p.Lamps)})
 	} else {
 		rows = append(rows, w.lampRows()...)
@@ -67,7 +68,7 @@ func (w Work) needs() string {
 		return "not known before one of the open queries is found and repaired"
 	}
 	all := w.all()
-	return fmt.Sprintf("%d lines, about %d h %02d, when everything passes", all.Lines, all.Minutes/60, all.Minutes%60)
+	return fmt.Sprintf("%s, about %d h %02d, when everything passes", inLines(all.Lines), all.Minutes/60, all.Minutes%60)
 }
 
 func bulbs(l plan.Lamps) string {
@@ -113,7 +114,11 @@ func countWindows(lines []session.CardLine) (n windowCounts) {
 func (w Work) contents() Part {
 	drawn := []string{"stage          lines      time  supply"}
 	add := func(name string, s Share, supply string) {
-		drawn = append(drawn, strings.TrimRight(fmt.Sprintf("%-14s %5d %9s  %s", name, s.Lines, inTime(s.Minutes), supply), " "))
+		lines, minutes := fmt.Sprint(s.Lines), inTime(s.Minutes)
+		if s.Lines == 0 { // behind a repair
+			lines, minutes = "?", "?"
+		}
+		drawn = append(drawn, strings.TrimRight(fmt.Sprintf("%-14s %5s %9s  %s", name, lines, minutes, supply), " "))
 	}
 	add("to begin", w.Start, "")
 	for _, s := range w.Stages {
@@ -129,16 +134,19 @@ func (w Work) contents() Part {
 // afterRows say how a record stands.
 func (w Work) afterRows() []session.Row {
 	a := w.After
-	at := a.At.Format("2 Jan 2006 15:04")
+	at, record := a.At.Format("2 Jan 2006 15:04"), "record "+a.Label
+	if a.Practice {
+		record = "PRACTICE " + record
+	}
 	if a.Closed {
-		return []session.Row{{Label: "After", Text: "record " + a.Label + ", closed as tested: the boxed part is owed (" + at + ")"}}
+		return []session.Row{{Label: "After", Text: record + ", closed as tested: the boxed part is owed (" + at + ")"}}
 	}
 	kept := fmt.Sprintf("%d readings stand and are not asked for again", a.Kept)
 	if a.Lapsed > 0 {
 		kept += fmt.Sprintf("; %d stood for one session or for a day, and are owed again", a.Lapsed)
 	}
 	rows := []session.Row{
-		{Label: "After", Text: "record " + a.Label + ", as it would be taken up on " + at + ": the set live and charged, the bench tried anew; what stands for a day lapses later"},
+		{Label: "After", Text: record + ", as it would be taken up on " + at + ": the set live and charged, the bench tried anew; what stands for a day lapses later"},
 		{Label: "Kept", Text: kept},
 	}
 	if len(w.Done) > 0 {
@@ -156,9 +164,9 @@ func (w Work) afterRows() []session.Row {
 
 // stopPart says that a stop stands, and what each repair of it would cost beyond
 // what is owed in any case.
-func (a After) stopPart(who Audience) Part {
+func (a After) stopPart(who audience) Part {
 	why := ""
-	if who != Learner && a.Because != "" {
+	if who != learner && a.Because != "" {
 		why = ": " + a.Because
 	}
 	part := Part{Rows: []session.Row{
@@ -184,7 +192,7 @@ func repairText(r session.Repair) string {
 	case more.Lines == 0:
 		text += ": nothing more"
 	default:
-		text += fmt.Sprintf(": %d lines, %d min more", more.Lines, int(more.Time.Minutes()))
+		text += fmt.Sprintf(": %s, %d min more", inLines(more.Lines), int(more.Time.Round(time.Minute).Minutes()))
 	}
 	if r.Twice {
 		text += "; the reading that stopped must then pass twice"

@@ -46,37 +46,37 @@ type Item struct {
 	Why    []string
 }
 
-// Audience is whom pages are for. The zero value is told everything.
-type Audience uint8
+// audience is whom pages are for. The zero value is told everything.
+type audience uint8
 
 // Who works at the bench; who learns, and sees no window, expectation or reason;
 // who teaches, and sees nothing else.
 const (
-	Worker Audience = iota
-	Learner
-	Trainer
+	worker audience = iota
+	learner
+	trainer
 )
 
 // Pages lays out all that is owed: for a club night the learner's pages first,
 // then the trainer's with what those leave out, by the same ids.
 func (w Work) Pages(clubNight bool) []Leaf {
 	if !clubNight {
-		return w.pagesFor(Worker)
+		return w.pagesFor(worker)
 	}
-	return append(w.pagesFor(Learner), w.pagesFor(Trainer)...)
+	return append(w.pagesFor(learner), w.pagesFor(trainer)...)
 }
 
-func (w Work) pagesFor(who Audience) []Leaf {
+func (w Work) pagesFor(who audience) []Leaf {
 	pages := []Leaf{w.firstPage(who)}
 	for _, s := range w.Stages {
 		pages = append(pages, s.page(who, w.Whole))
 	}
-	if who != Trainer {
+	if who != trainer {
 		pages = append(pages, w.lastPage())
 	}
 	for i := range pages {
 		pages[i].Number, pages[i].Of = i+1, len(pages)
-		if who == Trainer {
+		if who == trainer {
 			pages[i].ID, pages[i].Title = "trainer-"+pages[i].ID, "TRAINER: "+pages[i].Title
 		}
 	}
@@ -84,10 +84,10 @@ func (w Work) pagesFor(who Audience) []Leaf {
 }
 
 // page is that of one stage.
-func (s Stage) page(who Audience, whole bool) Leaf {
+func (s Stage) page(who audience, whole bool) Leaf {
 	page := Leaf{ID: s.Name, Title: "stage " + s.Name}
 	head := Part{Rows: []session.Row{{Label: "STAGE", Text: s.Name + ", supply " + s.Supply.String()}}}
-	if who != Trainer {
+	if who != trainer {
 		head.Rows = append(head.Rows, session.Row{Label: "Needs", Text: s.needs(whole)})
 		head.Rows = append(head.Rows, s.Cautions...)
 		head.Rows = append(head.Rows, s.parkRows()...)
@@ -123,7 +123,14 @@ func (s Stage) needs(whole bool) string {
 	return s.Share.text() + ", proofs and switching on included, when everything passes"
 }
 
-func (s Share) text() string { return fmt.Sprintf("%d lines, about %s", s.Lines, inTime(s.Minutes)) }
+func (s Share) text() string { return fmt.Sprintf("%s, about %s", inLines(s.Lines), inTime(s.Minutes)) }
+
+func inLines(n int) string {
+	if n == 1 {
+		return "1 line"
+	}
+	return fmt.Sprintf("%d lines", n)
+}
 
 func inTime(minutes int) string {
 	if minutes < 60 {
@@ -155,9 +162,9 @@ func (p Park) text() string {
 	return text + "; " + p.Share.text() + " more when it is taken up"
 }
 
-func (l Line) entry(who Audience, said map[string]bool) Entry {
+func (l Line) entry(who audience, said map[string]bool) Entry {
 	e := Entry{ID: l.ID}
-	if who != Trainer {
+	if who != trainer {
 		e.Note, e.Then = l.note(), l.Then
 		for _, act := range l.Before {
 			if act == engine.SwitchOn && l.Cold != "" {
@@ -200,18 +207,18 @@ func (l Line) note() string {
 
 // itemOf is one reading as an audience sees it, and whether there is anything in
 // it to be told.
-func itemOf(r session.CardReading, who Audience, said map[string]bool) (Item, bool) {
+func itemOf(r session.CardReading, who audience, said map[string]bool) (Item, bool) {
 	if r.Slot.Hold != "" {
-		return Item{Title: "release " + r.Slot.Hold + ", or park"}, who != Trainer
+		return Item{Title: "release " + r.Slot.Hold + ", or park"}, who != trainer
 	}
 	item := Item{Mark: r.Slot.Check.Crit.String(), Title: session.Titled(r.Slot.Check, r.Slot.Item), Blanks: blanks(r, who)}
 	if r.Slot.Check.Answer == checks.Derived {
 		item.More = []string{"worked out, not typed"}
 	}
-	if who != Trainer {
+	if who != trainer {
 		item.More = append(item.More, append(placed(r, said), choices(r, who)...)...)
 	}
-	if who == Learner {
+	if who == learner {
 		return item, true
 	}
 	item.Expect, item.Danger = r.Expect, r.Danger
@@ -220,7 +227,7 @@ func itemOf(r session.CardReading, who Audience, said map[string]bool) (Item, bo
 			item.Why = append(item.Why, why)
 		}
 	}
-	if who == Trainer {
+	if who == trainer {
 		item.More = append(item.More, choices(r, who)...)
 	}
 	return item, true
@@ -228,11 +235,11 @@ func itemOf(r session.CardReading, who Audience, said map[string]bool) (Item, bo
 
 // blanks are what room is left on paper for: a learner says first what is to be
 // expected. One without a name is no line of its own.
-func blanks(r session.CardReading, who Audience) []string {
+func blanks(r session.CardReading, who audience) []string {
 	switch answer := r.Slot.Check.Answer; {
-	case who == Trainer, answer == checks.Derived:
+	case who == trainer, answer == checks.Derived:
 		return nil
-	case who == Worker:
+	case who == worker:
 		return []string{""}
 	case answer == checks.Number:
 		return []string{"expected", "shown"}
@@ -259,11 +266,11 @@ func placed(r session.CardReading, said map[string]bool) []string {
 
 // choices are the letters or numbers that answer a reading. What each is judged
 // is not the learner's.
-func choices(r session.CardReading, who Audience) []string {
+func choices(r session.CardReading, who audience) []string {
 	var out []string
 	for _, c := range r.Slot.Check.Choices {
 		text := c.Key + "  " + c.Words
-		if who != Learner {
+		if who != learner {
 			text += " - " + verdictWord(c.Verdict)
 		}
 		out = append(out, text)

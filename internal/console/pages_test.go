@@ -201,13 +201,13 @@ func TestParkingIsAtDeadPointsOnly(t *testing.T) {
 // rest; the trainer's have each of them, on the same line.
 func TestTheLearnersPagesTellNoAnswer(t *testing.T) {
 	for name, w := range parts(t) {
-		learner, trainer := w.pagesFor(Learner), w.pagesFor(Trainer)
-		answers := linesOf(trainer)
-		if got := linesOf(learner); len(got) != len(answers) || len(got) == 0 {
+		handed, kept := w.pagesFor(learner), w.pagesFor(trainer)
+		answers := linesOf(kept)
+		if got := linesOf(handed); len(got) != len(answers) || len(got) == 0 {
 			t.Errorf("%s: %d lines for the learner, %d for the trainer", name, len(got), len(answers))
 		}
 		var out bytes.Buffer
-		w.Text(&out, learner, true)
+		w.Text(&out, handed, true)
 		said := strings.Join(strings.Fields(out.String()), " ")
 		for _, wrong := range []string{"a STOP", " - query", " - pass", "computed for a healthy set", "Expect"} {
 			if strings.Contains(said, wrong) {

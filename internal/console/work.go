@@ -44,7 +44,7 @@ type Line struct {
 	session.CardLine
 	Before []engine.Act
 	Times  int      // how often it is typed
-	Given  []string // ids of its slots that the way does not read: others give them, or nobody asks
+	Given  []string // ids of its slots that nothing asks for: others give them
 }
 
 // Park is a good point to park at, and what that costs when the work is taken up
@@ -157,7 +157,7 @@ func (s *Stage) fill(p *plan.Plan, on *session.Session, from engine.State, way p
 		l := Line{CardLine: on.CardLine(n, slots)}
 		l.Before, l.Times = typedFor(p, way, n)
 		for _, i := range slots {
-			if !reads(way, i) {
+			if way.Whole && !reads(way, i) {
 				l.Given = append(l.Given, p.Slots[i].ID)
 			}
 		}

@@ -10,15 +10,16 @@ import (
 // After is the record that work goes on from, as it would be taken up at an
 // instant.
 type After struct {
-	Label   string
-	At      time.Time
-	Closed  bool             // as tested: the boxed part is owed
-	Kept    int              // readings that are held
-	Lapsed  int              // and those that have been, and stand no more
-	Queries []string         // paths on which an accepted query stands
-	Stopped string           // the reading that stopped it; empty: no stop stands
-	Because string           // what it was; empty: it was no reading
-	Repairs []session.Repair // of that stop
+	Label    string
+	Practice bool
+	At       time.Time
+	Closed   bool             // as tested: the boxed part is owed
+	Kept     int              // readings that are held
+	Lapsed   int              // and those that have been, and stand no more
+	Queries  []string         // paths on which an accepted query stands
+	Stopped  string           // the reading that stopped it; empty: no stop stands
+	Because  string           // what it was; empty: it was no reading
+	Repairs  []session.Repair // of that stop
 }
 
 // WorkAfter is what is owed after a session was broken off, as taking it up at an

@@ -195,6 +195,32 @@ func TestAStopIsMendedFirstAndItsRepairHasItsCost(t *testing.T) {
 	}
 }
 
+// With too many queries open nobody knows the way: what is owed is printed, and
+// that its lines and minutes are not known.
+func TestTooManyQueriesAreNotCountedBeyondTheRepair(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Radio.Faults = map[string]string{ // on six paths
+		"socket-insulation": "10M", "cathode-resistor": "150", "grid-leak": "550k", "smoothing-resistor": "1.4k", "half-winding@a": "305", "speech-coil": "3.5",
+	}
+	r.Until("stop/repair")
+	r.Say("park")
+	w := workAfter(t, r, time.Hour)
+	text := strings.Join(strings.Fields(textOf(w, false)), " ")
+	for _, want := range []string{
+		"Needs not known before one of the open queries is found and repaired",
+		"Queries accepted and open: mains, rectifier, bias, speaker, ht, output-stage",
+		"STAGE ramp, supply raised Needs lines and minutes not known before the repair",
+		"transformer ? ? limited", "line ramp/ht-reservoir#25",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not printed", want)
+		}
+	}
+	if w.Whole || w.After.Stopped != "" || strings.Contains(text, notAsked) {
+		t.Errorf("whole %v, stopped at %q", w.Whole, w.After.Stopped)
+	}
+}
+
 // The learner is told which reading stopped, and not what it should have been.
 func TestTheLearnerIsNotToldWhyItStopped(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
@@ -202,7 +228,7 @@ func TestTheLearnerIsNotToldWhyItStopped(t *testing.T) {
 	r.Until("stop/repair")
 	r.Say("park")
 	w := workAfter(t, r, time.Hour)
-	for who, want := range map[Audience]bool{Worker: true, Learner: false} {
+	for who, want := range map[audience]bool{worker: true, learner: false} {
 		page := w.firstPage(who)
 		told := false
 		for _, part := range page.Parts {

@@ -45,15 +45,16 @@ type nextDocument struct {
 }
 
 type afterDocument struct {
-	Record  string           `json:"record"`
-	At      string           `json:"at"`
-	Closed  bool             `json:"closed"`
-	Kept    int              `json:"kept"`
-	Lapsed  int              `json:"lapsed"`
-	Queries []string         `json:"open-queries"`
-	Stopped string           `json:"stopped,omitempty"`
-	Because string           `json:"because,omitempty"`
-	Repairs []repairDocument `json:"repairs,omitempty"`
+	Record   string           `json:"record"`
+	Practice bool             `json:"practice"`
+	At       string           `json:"at"`
+	Closed   bool             `json:"closed"`
+	Kept     int              `json:"kept"`
+	Lapsed   int              `json:"lapsed"`
+	Queries  []string         `json:"open-queries"`
+	Stopped  string           `json:"stopped,omitempty"`
+	Because  string           `json:"because,omitempty"`
+	Repairs  []repairDocument `json:"repairs,omitempty"`
 }
 
 type repairDocument struct {
@@ -103,11 +104,11 @@ func afterOf(a *After) *afterDocument {
 	if a == nil {
 		return nil
 	}
-	d := &afterDocument{Record: a.Label, At: a.At.Format(time.RFC3339), Closed: a.Closed, Kept: a.Kept, Lapsed: a.Lapsed, Queries: some(a.Queries), Stopped: a.Stopped, Because: a.Because}
+	d := &afterDocument{Record: a.Label, Practice: a.Practice, At: a.At.Format(time.RFC3339), Closed: a.Closed, Kept: a.Kept, Lapsed: a.Lapsed, Queries: some(a.Queries), Stopped: a.Stopped, Because: a.Because}
 	for _, r := range a.Repairs {
 		repair := repairDocument{Letter: r.Class.Letter, Part: r.Class.Part, Words: r.Class.Words, Twice: r.Twice}
 		if r.Cost.Known {
-			minutes := int(r.Cost.More.Time.Minutes())
+			minutes := int(r.Cost.More.Time.Round(time.Minute).Minutes())
 			repair.Lines, repair.Minutes = &r.Cost.More.Lines, &minutes
 		}
 		d.Repairs = append(d.Repairs, repair)
