@@ -94,17 +94,17 @@ func (s Stage) page(who audience, whole bool) Leaf {
 	}
 	page.Parts = append(page.Parts, head)
 	block := ""
-	var said map[string]bool
+	var told said
 	for _, l := range s.Lines {
 		if l.Block.ID != block {
-			block, said = l.Block.ID, map[string]bool{}
+			block, told = l.Block.ID, said{map[string]bool{}, map[string]string{}}
 			page.Parts = append(page.Parts, Part{ID: block, Rows: positionRows(l.Block)})
 			if l.Block.Stage != s.Name && len(l.Before) == 0 {
 				page.goesOn(l.Block.Stage)
 			}
 		}
 		part := &page.Parts[len(page.Parts)-1]
-		part.Entries = append(part.Entries, l.entry(who, said))
+		part.Entries = append(part.Entries, l.entry(who, told))
 	}
 	return page
 }
@@ -162,7 +162,7 @@ func (p Park) text() string {
 	return text + "; " + p.Share.text() + " more when it is taken up"
 }
 
-func (l Line) entry(who audience, said map[string]bool) Entry {
+func (l Line) entry(who audience, told said) Entry {
 	e := Entry{ID: l.ID}
 	if who != trainer {
 		e.Note, e.Then = l.note(), l.Then
@@ -174,8 +174,8 @@ func (l Line) entry(who audience, said map[string]bool) Entry {
 		}
 	}
 	for _, r := range l.Readings {
-		item, told := itemOf(r, who, said)
-		if !told {
+		item, shown := itemOf(r, who, told)
+		if !shown {
 			continue
 		}
 		if slices.Contains(l.Given, r.Slot.ID) {
@@ -207,7 +207,7 @@ func (l Line) note() string {
 
 // itemOf is one reading as an audience sees it, and whether there is anything in
 // it to be told.
-func itemOf(r session.CardReading, who audience, said map[string]bool) (Item, bool) {
+func itemOf(r session.CardReading, who audience, told said) (Item, bool) {
 	if r.Slot.Hold != "" {
 		return Item{Title: "release " + r.Slot.Hold + ", or park"}, who != trainer
 	}
@@ -216,7 +216,7 @@ func itemOf(r session.CardReading, who audience, said map[string]bool) (Item, bo
 		item.More = []string{"worked out, not typed"}
 	}
 	if who != trainer {
-		item.More = append(item.More, append(placed(r, said), choices(r, who)...)...)
+		item.More = append(item.More, append(told.placed(r), choices(r, who)...)...)
 	}
 	if who == learner {
 		return item, true
@@ -247,8 +247,15 @@ func blanks(r session.CardReading, who audience) []string {
 	return []string{"shown"}
 }
 
-// placed tells meter and leads of a reading, once in a lead position.
-func placed(r session.CardReading, said map[string]bool) []string {
+// said is what has been told of meters and leads in a lead position.
+type said struct {
+	texts  map[string]bool
+	meters map[string]string // by letter: what it was turned to last
+}
+
+// placed tells meter and leads of a reading: once in a lead position, and again
+// when the meter has been turned to something else since.
+func (s said) placed(r session.CardReading) []string {
 	var parts []string
 	if r.Meter != "" {
 		parts = append(parts, "meter "+r.Meter)
@@ -256,11 +263,12 @@ func placed(r session.CardReading, said map[string]bool) []string {
 	if r.Leads != "" {
 		parts = append(parts, r.Leads)
 	}
-	text := strings.Join(parts, "; ")
-	if text == "" || said[text] {
+	text, letter := strings.Join(parts, "; "), r.Slot.Letter
+	stands := s.texts[text] && s.meters[letter] == r.Meter
+	s.texts[text], s.meters[letter] = true, r.Meter
+	if text == "" || stands {
 		return nil
 	}
-	said[text] = true
 	return []string{text}
 }
 

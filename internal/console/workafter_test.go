@@ -73,8 +73,8 @@ func typedLines(w Work) []string {
 	return out
 }
 
-// said are those that were typed, but for what surrounds them.
-func said(r *sessiontest.Tape) []string {
+// asked are those that were typed, but for what surrounds them.
+func asked(r *sessiontest.Tape) []string {
 	var out []string
 	for _, e := range r.Said {
 		id, _, _ := strings.Cut(e.At, "~")
@@ -99,7 +99,7 @@ func TestWhatIsPrintedAfterARecordIsWhatAResumeAsks(t *testing.T) {
 			r.Radio.Faults = nil
 			r.Again(b.away)
 			r.Until("")
-			if got, want := typedLines(w), said(r); !slices.Equal(got, want) {
+			if got, want := typedLines(w), asked(r); !slices.Equal(got, want) {
 				t.Errorf("printed\n%q\nasked\n%q", got, want)
 			}
 			if passphrase, all := 1, w.all().Lines; all != len(r.Said)+passphrase {
@@ -144,7 +144,7 @@ func TestARecordBrokenOffAnywhereIsPrintedAsItIsAsked(t *testing.T) {
 		r.Again(away)
 		r.Radio.Faults = nil
 		r.Until("")
-		if got, want := typedLines(w), said(r); !slices.Equal(got, want) {
+		if got, want := typedLines(w), asked(r); !slices.Equal(got, want) {
 			t.Errorf("after %d lines printed\n%q\nasked\n%q", cut, got, want)
 		}
 		if all := w.all().Lines; all != len(r.Said)+1 {
@@ -186,7 +186,7 @@ func TestAStopIsMendedFirstAndItsRepairHasItsCost(t *testing.T) {
 					t.Errorf("counted %d lines and %d with the repair, typed %d", w.all().Lines, more.More.Lines, want)
 				}
 				for _, id := range typedLines(w) {
-					if !slices.Contains(said(r), id) {
+					if !slices.Contains(asked(r), id) {
 						t.Errorf("%s is printed and was not asked", id)
 					}
 				}
