@@ -112,14 +112,19 @@ func countWindows(lines []session.CardLine) (n windowCounts) {
 
 // contents are the stages with what each takes.
 func (w Work) contents() Part {
-	drawn := []string{"stage          lines      time  supply"}
-	add := func(name string, s Share, supply string) {
-		lines, minutes := fmt.Sprint(s.Lines), inTime(s.Minutes)
-		if s.Lines == 0 { // behind a repair
-			lines, minutes = "?", "?"
-		}
-		drawn = append(drawn, strings.TrimRight(fmt.Sprintf("%-14s %5s %9s  %s", name, lines, minutes, supply), " "))
+	part := Part{Rows: []session.Row{{Label: "STAGES", Text: "a page each; lines are lines typed, proofs and switching on among them"}}}
+	row := func(cells ...string) {
+		part.Cells = append(part.Cells, cells)
+		part.Drawn = append(part.Drawn, strings.TrimRight(fmt.Sprintf("%-14s %5s %9s  %s", cells[0], cells[1], cells[2], cells[3]), " "))
 	}
+	add := func(name string, s Share, supply string) {
+		if s.Lines == 0 { // behind a repair
+			row(name, "?", "?", supply)
+			return
+		}
+		row(name, fmt.Sprint(s.Lines), inTime(s.Minutes), supply)
+	}
+	row("stage", "lines", "time", "supply")
 	add("to begin", w.Start, "")
 	for _, s := range w.Stages {
 		add(s.Name, s.Share, s.Supply.String())
@@ -128,7 +133,7 @@ func (w Work) contents() Part {
 	if w.Whole {
 		add("all", w.all(), "")
 	}
-	return Part{Rows: []session.Row{{Label: "STAGES", Text: "a page each; lines are lines typed, proofs and switching on among them"}}, Drawn: drawn}
+	return part
 }
 
 // afterRows say how a record stands.

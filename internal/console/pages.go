@@ -21,7 +21,8 @@ type Leaf struct {
 type Part struct {
 	ID      string // of a lead position; empty: another part
 	Rows    []session.Row
-	Drawn   []string // lines that are laid out already: a table, a plot
+	Drawn   []string   // lines that are laid out already: a table, a plot
+	Cells   [][]string // what is drawn, cell by cell under a head; nil: it is no table
 	Notes   []session.Row
 	Entries []Entry
 	Joined  bool // no rule before it

@@ -18,11 +18,16 @@ func rampParts(r session.Ramp) []Part {
 	table := Part{
 		ID:    "ramp-table",
 		Rows:  []session.Row{{Label: "RAMP", Text: "computed for a healthy set at the volts of each step; a session computes again at the volts read"}},
-		Drawn: rampTable(r),
+		Drawn: slices.Clone(rampHead),
+		Cells: [][]string{rampColumns},
 		Notes: []session.Row{
 			{Label: "Columns", Text: "mains A: at the set's primary. HT1 passes: the window. HT1 cold: at most so much while cathodes are cold. Ripple: what a meter shows on a.c. volts, not peak to peak"},
 			{Label: "Two-sided", Text: twoSidedWords(r)},
 		},
+	}
+	for _, s := range r.Steps {
+		cells := rampCells(s)
+		table.Drawn, table.Cells = append(table.Drawn, rampRow(cells)), append(table.Cells, cells)
 	}
 	if len(r.Unknown) > 0 {
 		table.Notes = append(table.Notes, session.Row{Label: "Not known", Text: strings.Join(r.Unknown, ", ") + ": not computed, so not shown"})
@@ -30,23 +35,17 @@ func rampParts(r session.Ramp) []Part {
 	return []Part{table, plotPart(r)}
 }
 
-// rampHead heads the columns of rampRow.
+// rampColumns head the cells of a step, and rampHead the same in a row of text.
+var rampColumns = []string{"step of tap", "set V", "lamp", "mains A", "lamp V", "HT1 expect V", "HT1 passes V", "HT1 cold V", "HT2 V", "ripple at HT1 V"}
+
 var rampHead = []string{
 	"  step    set       mains  lamp      HT1          HT1      HT1   HT2   ripple",
 	" of tap     V  lamp     A     V  expect V     passes V  cold V     V  at HT1 V",
 }
 
-func rampTable(r session.Ramp) []string {
-	lines := slices.Clone(rampHead)
-	for _, s := range r.Steps {
-		lines = append(lines, rampRow(s))
-	}
-	return lines
-}
-
-// rampRow is one step. A one-sided step has no least: its window begins at
+// rampCells are one step. A one-sided step has no least: its window begins at
 // nothing.
-func rampRow(s session.RampStep) string {
+func rampCells(s session.RampStep) []string {
 	f, lamp := s.Figures, "out"
 	if s.Lamp != nil {
 		lamp = "in"
@@ -55,9 +54,15 @@ func rampRow(s session.RampStep) string {
 	if s.TwoSided {
 		least = figure(s.HT1.Pass.Lo)
 	}
-	return fmt.Sprintf("%5g %%  %5.1f  %-4s %5.3f %5s  %8s  %11s  %6s  %4s  %9s",
-		float64(s.Rung), f.Set.X, lamp, f.Primary.X, figure(f.Lamp.X), figure(f.HT1.X),
-		least+" to "+figure(s.HT1.Pass.Hi), figure(float64(f.Cold)), figure(f.HT2.X), figure(float64(f.Shown)))
+	return []string{
+		fmt.Sprintf("%g %%", float64(s.Rung)), fmt.Sprintf("%.1f", f.Set.X), lamp, fmt.Sprintf("%.3f", f.Primary.X), figure(f.Lamp.X),
+		figure(f.HT1.X), least + " to " + figure(s.HT1.Pass.Hi), figure(float64(f.Cold)), figure(f.HT2.X), figure(float64(f.Shown)),
+	}
+}
+
+// rampRow lays cells out under rampHead.
+func rampRow(c []string) string {
+	return fmt.Sprintf("%7s  %5s  %-4s %5s %5s  %8s  %11s  %6s  %4s  %9s", c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7], c[8], c[9])
 }
 
 // figure prints volts with three digits, none of them after whole hundreds.
