@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 
 	"github.com/spf13/cobra"
@@ -71,13 +72,7 @@ func (o planOptions) work(w world, args []string) (console.Work, error) {
 	case len(args) == 0:
 		return console.Work{}, usage(errors.New("no sheet is named\nhint: powerup plan SHEET, or --after RECORD"))
 	}
-	bench := o.bench
-	if bench == "" {
-		bench = "two-meters"
-		if benchKnown() {
-			bench = defaultBenchPath()
-		}
-	}
+	bench := cmp.Or(o.bench, benchOrExample())
 	src, p, err := gather(args[0], o.procedure, bench)
 	if err != nil {
 		return console.Work{}, err
