@@ -196,11 +196,18 @@ func (s *Session) park(a *Answered) error {
 func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
 	away = away.Round(time.Second) // as the record says it
+	before := s.state.Held
 	a.record("resume", "away", away.String())
 	s.unanswered(&a)
-	old := away >= seconds("day") || s.dayIsOver(now) || now.Wall.Before(s.now.Wall) // a clock set back tells no age
-	_ = s.step(engine.Event{Kind: engine.Interrupt})                                 // first: it looks where the work stood
-	if old {
+	old := ""
+	switch {
+	case now.Wall.Before(s.now.Wall):
+		old = "the clock was set back, and tells no age"
+	case away >= seconds("day") || s.dayIsOver(now):
+		old = "older than a day"
+	}
+	_ = s.step(engine.Event{Kind: engine.Interrupt}) // first: it looks where the work stood
+	if old != "" {
 		_ = s.step(engine.Event{Kind: engine.Elapsed, Timer: engine.DayOver})
 		a.record("elapsed", "timer", "day-over")
 	}
@@ -211,5 +218,6 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	s.tries, s.cautioned = map[string]int{}, map[string]bool{}
 	s.forgetSupply()
 	s.forgetTimes()
+	s.tellCarried(&a, before, old)
 	return a
 }
