@@ -69,7 +69,7 @@ func (s *Session) answer(a *Answered, line string) error {
 		return s.confirm(a, line)
 	}
 	word, rest, _ := strings.Cut(line, " ")
-	if s.undead && (word == "wrong" || word == "touched" || word == "clip") {
+	if s.undead && (word == "wrong" || word == "touched" || word == "clip" || word == "over") {
 		return fmt.Errorf("INV-32: the last proof has failed: nothing else is taken\nhint: discharge with the tool, prove the set dead, then %s", word)
 	}
 	switch word {
@@ -77,6 +77,8 @@ func (s *Session) answer(a *Answered, line string) error {
 		return errors.New("an empty line is no reading\nhint: - for not read, park to stop for today, Ctrl+C to abort")
 	case "park":
 		return s.park(a)
+	case "over":
+		return s.overTo(a, rest)
 	case "wrong":
 		return s.wrong(a, rest)
 	case "touched":
@@ -113,7 +115,7 @@ func (s *Session) help(a *Answered) {
 			a.Rows = append(a.Rows, s.slotRows(f.Slot, n == 0)...)
 		}
 	}
-	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, touched LETTER, clip on, clip off OHMS; Ctrl+C stops at once")
+	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, over to NAME, touched LETTER, clip on, clip off OHMS; Ctrl+C stops at once")
 }
 
 func (s *Session) work(a *Answered, line string) error {
