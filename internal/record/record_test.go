@@ -202,3 +202,11 @@ func TestLongTextsAreShortened(t *testing.T) {
 		}
 	}
 }
+
+func TestWhoTookOverIsNamed(t *testing.T) {
+	t.Parallel()
+	f := Of(transcript(transcriptlog.Open, told{"over", "from", "anna", "to", "carl"}, told{"over", "from", "carl", "to", "dora"}, closed))
+	if !strings.HasSuffix(f.Operator, ", then carl, then dora") {
+		t.Errorf("%q", f.Operator)
+	}
+}

@@ -60,6 +60,8 @@ func (s *scan) line(l transcriptlog.Line) {
 		s.stopped = false
 	case "released":
 		s.witness(f["witness"])
+	case "over":
+		s.f.Operator = own(s.f.Operator+", then "+f["to"], textRoom)
 	default:
 		s.moved(l)
 	}
