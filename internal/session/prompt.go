@@ -30,6 +30,8 @@ type Field struct {
 	Slot int // -1: part of a proof
 	Node string
 	Text bool // takes the rest of the line
+
+	Repeat int // with AtRepeat: the slot that is read again
 }
 
 // Prompt gives what is asked now.
@@ -125,8 +127,11 @@ func (s *Session) promptLine(i int) Prompt {
 	p := s.lineAsked(i)
 	readings := slices.DeleteFunc(slices.Clone(p.Fields), func(f Field) bool { return f.Slot < 0 })
 	p.Rows = append(s.raiseRows(i), s.fieldRows(readings)...)
-	if nodes := p.Fields[len(readings):]; len(nodes) > 0 {
-		p.Rows = append(p.Rows, Row{"Then", thenText(nodes)})
+	switch behind := p.Fields[len(readings):]; {
+	case len(behind) > 0 && behind[0].Node == AtRepeat:
+		p.Rows = append(p.Rows, Row{"Again", "at the end " + behind[0].Name + ": from the meter, not from the screen; - where it was not read again"})
+	case len(behind) > 0:
+		p.Rows = append(p.Rows, Row{"Then", thenText(behind)})
 	}
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
@@ -152,6 +157,9 @@ func (s *Session) lineAsked(i int) Prompt {
 		}
 		nodes |= s.plan.Engine.Slots[j].Charges
 		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, s.item(j)), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
+	}
+	if again, ok := s.repeatField(i); ok && nodes == 0 && len(p.Fields) > 0 {
+		p.Fields = append(p.Fields, again)
 	}
 	if nodes != 0 {
 		p.Fields = append(p.Fields, s.nodeFields(nodes)...)

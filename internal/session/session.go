@@ -55,6 +55,8 @@ type Session struct {
 	undead    bool            // the last proof has failed (INV-32)
 	ownerTold bool            // the owner has had the cautions
 	operators []string        // who took over, in their order
+	repeats   map[int]int     // by line: the slot that is read again at its end
+	repeated  map[int]bool    // by slot: it was
 	missing   []Record        // of a replay, see Missing
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last
@@ -94,6 +96,7 @@ type Counts struct {
 	Lines, Numbers, Words            int
 	Pass, Query, Accepted, Stop      int
 	NotRead, Typical, Slips, Refused int
+	Again, Differ, NotAgain          int // blind repeats
 }
 
 // Result is how a session ended. The zero value has not ended.
@@ -110,6 +113,7 @@ const (
 // New begins a session in the state in which nothing is known.
 func New(p *plan.Plan, label string, now Instant) *Session {
 	return &Session{
+		repeats: repeats(p), repeated: map[int]bool{},
 		plan: p, label: label, now: now, entryAt: now,
 		memory: checks.NewMemory(), rungVolts: map[unit.Percent]unit.Volt{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
 	}
