@@ -96,6 +96,9 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 	if err := proved(ctx); err != nil {
 		return err
 	}
+	if !j.practice {
+		sayBench(w.out, src)
+	}
 	return j.run(ctx, w.out)
 }
 
