@@ -77,8 +77,8 @@ func (p *Procedure) orderFault(i int) string {
 	}
 	s, last := &p.Slots[i], &p.Slots[i-1]
 	switch {
-	case s.Block < last.Block || s.Line < last.Line:
-		return "it stands behind its own block or line"
+	case s.Block < last.Block || s.Line < last.Line || s.Stage < last.Stage:
+		return "it stands behind its own block, stage or line"
 	case s.Line == last.Line && (s.Block != last.Block || s.Hold || last.Hold):
 		return "its line belongs to another block or to a hold"
 	}

@@ -30,6 +30,19 @@ func (s *Session) answerUnplug(a *Answered, line string) error {
 	return nil
 }
 
+// offNow is mains off in the middle of a stage, as one who parks before the soak
+// wants it. Readings stand; what is counted by the time mains was on begins again.
+func (s *Session) offNow(a *Answered) error {
+	if err := s.step(engine.Event{Kind: engine.Off}); err != nil {
+		return err
+	}
+	s.forgetLine()
+	s.counts.Words++
+	a.record("unplugged")
+	a.say("Off", "what was read stands; the line is asked again when mains is on. Prove it dead, then park, or go on.")
+	return nil
+}
+
 // stoppedRows end the making safe.
 func (s *Session) stoppedRows() []Row {
 	return []Row{

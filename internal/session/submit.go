@@ -77,6 +77,10 @@ func (s *Session) answer(a *Answered, line string) error {
 		return errors.New("an empty line is no reading\nhint: - for not read, park to stop for today, Ctrl+C to abort")
 	case "park":
 		return s.park(a)
+	case "unplugged":
+		if todo := s.todo().Act; rest == "" && s.phase == working && s.state.Supply.Energised() && (todo == engine.Enter || todo == engine.Resolve) {
+			return s.offNow(a)
+		}
 	case "over":
 		return s.overTo(a, rest)
 	case "wrong":
@@ -184,7 +188,7 @@ func (s *Session) Abort(why string, now Instant) Answered {
 
 func (s *Session) park(a *Answered) error {
 	if s.state.Supply.Energised() {
-		return errors.New("the set is on: park is for a dead set\nhint: Ctrl+C aborts now; or give the proof that the next prompt asks for, then park")
+		return errors.New("the set is on: park is for a dead set\nhint: switch off, plug out and type unplugged; when it is proved dead, park. Ctrl+C aborts at once")
 	}
 	s.result, s.phase = Parked, over
 	s.counts.Words++
