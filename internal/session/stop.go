@@ -32,8 +32,10 @@ func (s *Session) answerUnplug(a *Answered, line string) error {
 
 // offNow is mains off in the middle of a stage, as one who parks before the soak
 // wants it. Readings stand; what is counted by the time mains was on begins again.
+// Nobody knows what happens to the leads meanwhile: the set is proved dead before
+// mains comes on again.
 func (s *Session) offNow(a *Answered) error {
-	if err := s.step(engine.Event{Kind: engine.Off}); err != nil {
+	if err := s.step(engine.Event{Kind: engine.Abort}); err != nil {
 		return err
 	}
 	s.forgetLine()
