@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"testing"
+	"time"
 
 	"example.com/powerup/internal/engine"
 	"example.com/powerup/internal/plan"
@@ -107,4 +108,29 @@ func TestParkingCostsTheBenchAtLeast(t *testing.T) {
 	if !(dead > 4 && live > dead) {
 		t.Errorf("at hold 1 %d lines, in the soak %d", dead, live)
 	}
+}
+
+// From the first line of a session to the first reading on the set, by the clock that
+// the plan counts with.
+func TestTheFirstReadingOfTheSetComesSoon(t *testing.T) {
+	const most = 15 * time.Minute
+	everyPlan(t, func(t *testing.T, p *plan.Plan) {
+		way := p.Way(engine.State{})
+		at := way.Parts()[0].Time
+		for _, task := range way.Tasks {
+			at += task.Time
+			for _, i := range task.Reads {
+				slot := p.Slots[i]
+				if slot.Stage == "bench" || slot.Check.Function == "" {
+					continue
+				}
+				t.Logf("%s after %v", slot.ID, at.Round(time.Minute))
+				if at > most {
+					t.Errorf("%s is read after %v, at most %v", slot.ID, at, most)
+				}
+				return
+			}
+		}
+		t.Error("nothing is read")
+	})
 }
