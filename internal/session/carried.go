@@ -12,16 +12,20 @@ import (
 )
 
 // tellCarried says what a resume finds: what stands and how old it is, what has
-// lapsed and why, and what is owed. Before is what was held when it was left, old
-// why nothing stands any more that stands for a day; empty: it does.
-func (s *Session) tellCarried(a *Answered, before engine.Facts, old string) {
+// lapsed and why, and what is owed. Left is what was held when it was left, held what
+// of it an alteration that nobody answered for has not ended; old is why nothing
+// stands any more that stands for a day; empty: it does.
+func (s *Session) tellCarried(a *Answered, left, held engine.Facts, old string) {
 	kept := s.lasting(s.state.Held)
-	lapsed := s.lasting(before.Without(s.state.Held))
+	lapsed := s.lasting(held.Without(s.state.Held))
 	if len(kept) > 0 {
 		a.say("Carried", s.ageText(kept)+": "+strings.Join(s.stagesOf(kept), ", "))
 	}
 	if until, ok := s.dayEnds(); ok {
 		a.say("Until", s.moment(until)+": insulation, bond and HT line, which stand for a day")
+	}
+	if touched := s.lasting(left.Without(held)); len(touched) > 0 {
+		a.say("Lapsed", "touched, and the word for it never came: "+strings.Join(s.stagesOf(touched), ", "))
 	}
 	for _, why := range []struct {
 		text string
@@ -116,6 +120,7 @@ func (s *Session) dayEnds() (until time.Time, ok bool) {
 
 // moment is a time of day, with its date when that is not today's.
 func (s *Session) moment(at time.Time) string {
+	at = at.In(s.now.Wall.Location())
 	if at.Format(time.DateOnly) == s.now.Wall.Format(time.DateOnly) {
 		return at.Format("15:04")
 	}

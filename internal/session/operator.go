@@ -21,9 +21,9 @@ func (s *Session) overTo(a *Answered, rest string) error {
 	switch {
 	case to != "to" || !operatorName.MatchString(name):
 		return fmt.Errorf("%q is nobody to go over to\nhint: over to NAME, one word of letters, digits, '.', '_', '@', '+' and '-'", clip(rest))
-	case name == s.operator():
-		return fmt.Errorf("%s works here already", name)
-	case s.state.Supply.Energised():
+	case strings.EqualFold(name, s.operator()):
+		return fmt.Errorf("%s works here already", s.operator())
+	case s.state.Supply.Energised() || s.state.Mode == engine.LeftOn:
 		return errors.New("the set is on: no hands change at a live set\nhint: switch off and give the proof that the next prompt asks for, then over to " + name)
 	}
 	if s.Stopped() {

@@ -104,6 +104,7 @@ func (s *Session) answerPower(a *Answered, line string, b int) error {
 		return err
 	}
 	s.powerAt, s.rungAt, s.readAt, s.rung = s.now, s.now, s.now, 0
+	s.period++
 	s.shownHT = false
 	a.record("power", append(declared(asked), "block", s.plan.Blocks[b].ID, "supply", s.state.Supply.String())...)
 	return nil

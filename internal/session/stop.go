@@ -30,18 +30,23 @@ func (s *Session) answerUnplug(a *Answered, line string) error {
 	return nil
 }
 
-// offNow is mains off in the middle of a stage, as one who parks before the soak
-// wants it. Readings stand; what is counted by the time mains was on begins again.
-// Nobody knows what happens to the leads meanwhile: the set is proved dead before
-// mains comes on again.
-func (s *Session) offNow(a *Answered) error {
+// offNow is mains off before a stage begins, as one who parks before the soak wants
+// it. Nobody knows what happens to the leads meanwhile: the set is proved dead before
+// mains comes on again. A stage that is under way would have to begin again, which is
+// what a resume makes of it.
+func (s *Session) offNow(a *Answered, owed int) error {
+	for i, slot := range s.plan.Slots {
+		if slot.Stage == s.plan.Slots[owed].Stage && s.plan.Engine.Slots[i].Life != engine.Period && s.state.Held.Has(i) {
+			return fmt.Errorf("%s is under way, and begins again when mains has been off\nhint: go on to its end; or Ctrl+C, which stops at once and keeps all, and later powerup resume", slot.Stage)
+		}
+	}
 	if err := s.step(engine.Event{Kind: engine.Abort}); err != nil {
 		return err
 	}
 	s.forgetLine()
 	s.counts.Words++
 	a.record("unplugged")
-	a.say("Off", "what was read stands; the line is asked again when mains is on. Prove it dead, then park, or go on.")
+	a.say("Off", "what was read stands. Prove it dead, then park, or go on.")
 	return nil
 }
 

@@ -78,8 +78,8 @@ func (s *Session) answer(a *Answered, line string) error {
 	case "park":
 		return s.park(a)
 	case "unplugged":
-		if todo := s.todo().Act; rest == "" && s.phase == working && s.state.Supply.Energised() && (todo == engine.Enter || todo == engine.Resolve) {
-			return s.offNow(a)
+		if todo := s.todo(); rest == "" && s.phase == working && s.state.Supply.Energised() && (todo.Act == engine.Enter || todo.Act == engine.Resolve) {
+			return s.offNow(a, todo.Slot)
 		}
 	case "over":
 		return s.overTo(a, rest)
@@ -202,9 +202,10 @@ func (s *Session) park(a *Answered) error {
 func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
 	away = away.Round(time.Second) // as the record says it
-	before := s.state.Held
+	left := s.state.Held
 	a.record("resume", "away", away.String())
 	s.unanswered(&a)
+	held := s.state.Held
 	old := ""
 	switch {
 	case now.Wall.Before(s.now.Wall):
@@ -224,6 +225,6 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	s.tries, s.cautioned = map[string]int{}, map[string]bool{}
 	s.forgetSupply()
 	s.forgetTimes()
-	s.tellCarried(&a, before, old)
+	s.tellCarried(&a, left, held, old)
 	return a
 }
