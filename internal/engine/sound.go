@@ -48,6 +48,8 @@ func (p *Procedure) slotFault(i int) string {
 		return "a query of it may be accepted as it is"
 	case s.Charges != 0 && supply != Dead:
 		return "it charges a part, and the set is not dead"
+	case s.Charges != 0 && s.Life == Period:
+		return "it charges a part, and nobody owes it by itself"
 	case supply == Raised && s.Rung <= 0:
 		return "it stands in a raise and has no rung"
 	case s.Hold:

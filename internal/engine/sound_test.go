@@ -26,6 +26,7 @@ func TestSoundRefusesWhatStepCouldHangInOrBeMisledBy(t *testing.T) {
 		{func(p *Procedure) { p.Slots[coupling].Lenient = true }, "may be accepted as it is"},
 		{func(p *Procedure) { p.Slots[hold1].MayLack = true }, "released and nothing else"},
 		{func(p *Procedure) { p.Slots[heater].Charges = 1 }, "the set is not dead"},
+		{func(p *Procedure) { p.Slots[insulation].Life = Period }, "nobody owes it by itself"},
 		{func(p *Procedure) { p.Slots[rung60].Rung = 0 }, "has no rung"},
 		{func(p *Procedure) {
 			p.Blocks[1].Supply = Unknown
