@@ -63,7 +63,7 @@ func (d *driver) abort(why string) error {
 // keep puts an answer on disk and then shows it.
 func (d *driver) keep(now session.Instant, a session.Answered) error {
 	if err := d.record.Append(stamp(now), records(a.Records)...); err != nil {
-		return fmt.Errorf("the record could not be kept: %w\nhint: treat the set as live and charged: switch off, plug out, discharge, prove dead", err)
+		return fmt.Errorf("the record could not be kept: %w", err)
 	}
 	d.console.Tell(d.session.Standing(), a)
 	return nil

@@ -30,11 +30,12 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	if answers == "" && w.interactive() {
 		ctx = onStop(ctx)
 	}
-	log, found, err := transcriptlog.Resume(path)
+	log, found, err := transcriptlog.ResumeOn(w.files(), path)
 	if err != nil {
-		return err
+		return notResumed(w.inUse(err, path), path)
 	}
 	defer log.Close()
+	defer w.claim(path)()
 	j, s, err := rebuild(found.Lines, path)
 	if err != nil {
 		return err
@@ -73,6 +74,17 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 		return err
 	}
 	return j.finish(d, d.drive(ctx), log, w.out)
+}
+
+// notResumed says what to do with a record that cannot be gone on with.
+func notResumed(err error, path string) error {
+	switch {
+	case errors.Is(err, transcriptlog.ErrBroken):
+		return fmt.Errorf("%w\nhint: nothing is added to it; powerup verify %s shows what is left, and powerup run begins anew, from nothing known", err, shell(path))
+	case errors.Is(err, transcriptlog.ErrClosed):
+		return fmt.Errorf("%w\nhint: powerup verify %s", err, shell(path))
+	}
+	return err
 }
 
 // rebuild makes the plan from the record's own first line and replays the rest.

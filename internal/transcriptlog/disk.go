@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 )
 
 // Disk is what a transcript asks of a file system. A test can hand in one that
@@ -50,7 +51,27 @@ func (system) Mkdir(name string, perm fs.FileMode) error { return os.Mkdir(name,
 func (system) Rename(from, to string) error              { return os.Rename(from, to) }
 func (system) Remove(name string) error                  { return os.Remove(name) }
 func (system) SyncFolder(name string) error              { return syncFolder(name) }
-func (system) Lock(f File) error                         { return lock(f.(*os.File)) }
+
+// Lock tries for a moment: who asks whether a record is held has its lock so long.
+func (system) Lock(f File) error {
+	err := lock(f.(*os.File))
+	for tries := 0; errors.Is(err, ErrLocked) && tries < 5; tries++ {
+		time.Sleep(10 * time.Millisecond)
+		err = lock(f.(*os.File))
+	}
+	return err
+}
+
+// Held tells whether somebody holds the lock on a transcript. One that cannot be
+// asked counts as not held: this is for words, and keeps nobody out or in.
+func Held(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	return errors.Is(lock(f), ErrLocked)
+}
 
 // makeFolder, replaceFile and createFile are for files that are no transcript.
 func makeFolder(dir string) error { return makeFolderOn(System, dir) }
