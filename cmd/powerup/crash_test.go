@@ -174,7 +174,7 @@ func TestOneFailedCallEndsTheSession(t *testing.T) {
 			}
 			code := o.session(t)
 			at := fmt.Sprintf("call %d, %s, %v", n, op, why)
-			said := o.out.String()[before:]
+			said := sinceTyped(o.out.String(), before)
 			begun := op == "write" || op == "sync" || op == "folder"
 			if begun && (code != errDurable.code || !strings.HasSuffix(said, "\n"+lastWords+"\n")) {
 				t.Errorf("%s: exit %d, and the last words are\n%s", at, code, said)
@@ -190,6 +190,17 @@ func TestOneFailedCallEndsTheSession(t *testing.T) {
 			}
 		}
 	}
+}
+
+// sinceTyped is what a screen says after the last line that was typed before the
+// place where it was when something failed.
+func sinceTyped(screen string, at int) string {
+	prompt := strings.LastIndex("\n"+screen[:at], "\n> ")
+	if prompt < 0 {
+		return screen
+	}
+	_, said, _ := strings.Cut(screen[prompt:], "\n")
+	return said
 }
 
 const lastWords = "TREAT AS LIVE AND CHARGED: switch off, plug out, discharge, prove dead."
