@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"os"
 	"regexp"
@@ -21,6 +22,11 @@ type onDisk struct {
 	disk *crashdisk.Disk
 	out  bytes.Buffer
 	seen []mark
+	left uint64 // bytes free; 0: enough
+}
+
+func (o *onDisk) free() func(string) (uint64, error) {
+	return func(string) (uint64, error) { return cmp.Or(o.left, 1<<30), nil }
 }
 
 // mark is what the screen held after so many calls to the disk.
@@ -64,7 +70,7 @@ func (o *onDisk) program(t *testing.T, typed string, args ...string) (code int) 
 		t.Fatal(err)
 	}
 	never := false
-	return run(world{in: strings.NewReader(typed), out: o, err: o, args: args, clock: newBenchClock(start), terminal: &never, disk: o.disk})
+	return run(world{in: strings.NewReader(typed), out: o, err: o, args: args, clock: newBenchClock(start), terminal: &never, disk: o.disk, free: o.free()})
 }
 
 func (o *onDisk) session(t *testing.T) int {
@@ -250,4 +256,38 @@ func (f *closeFails) Sync() error {
 		return syscall.EIO
 	}
 	return f.File.Sync()
+}
+
+// A disk that is nearly full before the first mains: it is refused on the screen
+// and in the record, and the session is parked and gone on with.
+func TestAFullDiskIsToldAndOnRecord(t *testing.T) {
+	o := &onDisk{disk: crashdisk.New(), left: 1000}
+	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	before, _, _ := strings.Cut(typing(t), "power\n")
+	if code := o.program(t, before+"power\npark\n", "run", "table-radio", "--bench", "two-meters", "-o", diskRecord); code != errOpen.code {
+		t.Errorf("exit %d\n%s", code, tail(o.out.String()))
+	}
+	screen := o.out.String()
+	if !strings.Contains(screen, "\nNot taken   the disk is nearly full") || strings.Contains(screen, "DANGER - MAINS ON") {
+		t.Errorf("it says\n%s", tail(screen))
+	}
+	raw, err := o.disk.Read(diskRecord)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kinds []string
+	r := transcriptlog.Read(raw)
+	for _, l := range r.Lines {
+		if l.Kind == "room" || l.Kind == "refused" || l.Kind == "power" || l.Kind == "park" {
+			kinds = append(kinds, l.Kind)
+		}
+	}
+	if got := strings.Join(kinds, " "); got != "room refused park" {
+		t.Errorf("the record has %s", got)
+	}
+	o.left = 1 << 30
+	o.out.Reset()
+	if code := o.program(t, "same\nunplugged\nn\n", "resume", diskRecord); code != errAborted.code || !strings.Contains(o.out.String(), "there is room for the record again") {
+		t.Errorf("resumed with exit %d\n%s", code, o.out.String())
+	}
 }

@@ -23,6 +23,7 @@ type driver struct {
 	record  recorder
 	console console.Prompter
 	clock   clock
+	free    func() uint64 // bytes where the record is kept
 }
 
 // drive goes from prompt to prompt until the session is over.
@@ -36,6 +37,11 @@ func (d *driver) drive(ctx context.Context) error {
 }
 
 func (d *driver) turn(ctx context.Context) error {
+	if room := d.session.Room(d.free()); len(room.Records) > 0 {
+		if err := d.keep(d.clock.now(), room); err != nil {
+			return err
+		}
+	}
 	p := d.session.Prompt()
 	if p.Wait > 0 {
 		d.console.Wait(p.Wait, p.Waits)

@@ -57,7 +57,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	now := j.clock.now()
 	last := found.Lines[len(found.Lines)-1]
 	away := max(0, now.Wall.Sub(last.Time))
-	d := &driver{session: s, record: log, console: j.console, clock: j.clock}
+	d := &driver{session: s, record: log, console: j.console, clock: j.clock, free: w.freeAt(j.path)}
 	if len(found.Torn) > 0 {
 		if err := log.Append(stamp(now), found.Record()); err != nil {
 			return err

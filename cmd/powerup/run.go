@@ -168,6 +168,6 @@ func (j *job) run(ctx context.Context, w world) error {
 	if err := log.Append(stamp(now), header(j.sources, j.plan, j.label, transcriptlog.Fingerprint(j.signer.PublicKey()), j.clock)); err != nil {
 		return err
 	}
-	d := &driver{session: session.New(j.plan, j.label, now), record: log, console: j.console, clock: j.clock}
+	d := &driver{session: session.New(j.plan, j.label, now), record: log, console: j.console, clock: j.clock, free: w.freeAt(j.path)}
 	return j.finish(d, d.drive(ctx), log, w.out)
 }

@@ -54,6 +54,7 @@ type Session struct {
 	alone     bool            // nobody is within call
 	undead    bool            // the last proof has failed (INV-32)
 	ownerTold bool            // the owner has had the cautions
+	full      bool            // the disk has no room left for the record of mains
 	missing   []Record        // of a replay, see Missing
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last
