@@ -62,6 +62,8 @@ func (w world) inUse(err error, path string) error {
 	case errors.Is(err, transcriptlog.ErrLocked):
 	case errors.Is(err, fs.ErrExist) && transcriptlog.Held(path):
 		err = fmt.Errorf("transcript %s: %w", path, transcriptlog.ErrLocked)
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%w\nhint: powerup resume %s goes on with a record; a new one has a name of its own", err, shell(path))
 	default:
 		return err
 	}

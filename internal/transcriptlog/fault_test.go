@@ -28,6 +28,7 @@ func failing(n int, err error) *crashdisk.Disk {
 // nothing after it, and what it had acknowledged is found by the next one, who
 // has it on the disk before it is shown.
 func TestOneCallThatFails(t *testing.T) {
+	t.Parallel()
 	const events = 12
 	all := writeSession(t, events)
 	for n := 1; n <= all.disk.Calls(); n++ {
