@@ -5,12 +5,15 @@ import (
 	"cmp"
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
+
+	"github.com/adrg/xdg"
 
 	"example.com/powerup/internal/transcriptlog"
 	"example.com/powerup/internal/transcriptlog/crashdisk"
@@ -73,9 +76,18 @@ func (o *onDisk) program(t *testing.T, typed string, args ...string) (code int) 
 	return run(world{in: strings.NewReader(typed), out: o, err: o, args: args, clock: newBenchClock(start), terminal: &never, disk: o.disk, free: o.free()})
 }
 
+// ownFolders keeps a program that runs in this one away from the user's folders.
+func ownFolders(t *testing.T) {
+	t.Helper()
+	t.Cleanup(xdg.Reload) // the last to be done, when the environment is as it was
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	xdg.Reload()
+}
+
 func (o *onDisk) session(t *testing.T) int {
 	t.Helper()
-	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	ownFolders(t)
 	return o.program(t, typing(t), "run", "table-radio", "--bench", "two-meters", "-o", diskRecord)
 }
 
@@ -114,10 +126,15 @@ func TestNoVerdictIsShownThatALossOfPowerTakesBack(t *testing.T) {
 		screen := o.shown(n)
 		verdicts = len(judged.FindAllString(screen, -1))
 		want := linesOf(lines, acknowledged(screen))
+		tried := map[string]bool{}
 		for i, fate := range crashdisk.Fates {
 			for _, left := range o.disk.After(n, fate) {
 				disks++
 				b, _ := left.Read(diskRecord)
+				if tried[string(b)] && n%13 != i {
+					continue // one fate is another where all is forced to the disk
+				}
+				tried[string(b)] = true
 				got := transcriptlog.Read(b)
 				if len(got.Lines) < want {
 					t.Fatalf("after %d calls, %s: %d lines follow from what was shown, %d are left:\n%s", n, fate.Name, want, len(got.Lines), tail(screen))
@@ -161,39 +178,38 @@ func tail(screen string) string { return screen[max(0, len(screen)-600):] }
 func TestOneFailedCallEndsTheSession(t *testing.T) {
 	whole := &onDisk{disk: crashdisk.New()}
 	whole.session(t)
-	for _, why := range []syscall.Errno{syscall.EIO, syscall.ENOSPC} {
-		for n := 1; n <= whole.disk.Calls(); n += 7 {
-			o := &onDisk{disk: crashdisk.New()}
-			calls, after := 0, 0
-			var op string
-			var before int
-			o.disk.Fail = func(c crashdisk.Call) error {
-				calls++
-				switch {
-				case calls == n:
-					op, before = c.Op, o.out.Len()
-					return why
-				case calls > n:
-					after++
-				}
-				return nil
+	for n := 1; n <= whole.disk.Calls(); n += 7 {
+		why := []syscall.Errno{syscall.EIO, syscall.ENOSPC}[n%2]
+		o := &onDisk{disk: crashdisk.New()}
+		calls, after := 0, 0
+		var op string
+		var before int
+		o.disk.Fail = func(c crashdisk.Call) error {
+			calls++
+			switch {
+			case calls == n:
+				op, before = c.Op, o.out.Len()
+				return why
+			case calls > n:
+				after++
 			}
-			code := o.session(t)
-			at := fmt.Sprintf("call %d, %s, %v", n, op, why)
-			said := sinceTyped(o.out.String(), before)
-			begun := op == "write" || op == "sync" || op == "folder"
-			if begun && (code != errDurable.code || !strings.HasSuffix(said, "\n"+lastWords+"\n")) {
-				t.Errorf("%s: exit %d, and the last words are\n%s", at, code, said)
-			}
-			if code == 0 || !strings.Contains(said, why.Error()) {
-				t.Errorf("%s: exit %d\n%s", at, code, said)
-			}
-			if after > 0 {
-				t.Errorf("%s: %d calls came after it", at, after)
-			}
-			if judged.MatchString(said) || strings.Contains(said, "\n> ") {
-				t.Errorf("%s: then it said\n%s", at, said)
-			}
+			return nil
+		}
+		code := o.session(t)
+		at := fmt.Sprintf("call %d, %s, %v", n, op, why)
+		said := sinceTyped(o.out.String(), before)
+		begun := op == "write" || op == "sync" || op == "folder"
+		if begun && (code != errDurable.code || !strings.HasSuffix(said, "\n"+lastWords+"\n")) {
+			t.Errorf("%s: exit %d, and the last words are\n%s", at, code, said)
+		}
+		if code == 0 || !strings.Contains(said, why.Error()) {
+			t.Errorf("%s: exit %d\n%s", at, code, said)
+		}
+		if after > 0 {
+			t.Errorf("%s: %d calls came after it", at, after)
+		}
+		if judged.MatchString(said) || strings.Contains(said, "\n> ") {
+			t.Errorf("%s: then it said\n%s", at, said)
 		}
 	}
 }
@@ -213,8 +229,8 @@ const lastWords = "TREAT AS LIVE AND CHARGED: switch off, plug out, discharge, p
 
 // A close line that may not be on disk is not signed, and says nothing of a set.
 func TestACloseThatMayNotBeOnDiskIsNotSigned(t *testing.T) {
-	h := newHome(t)
-	path := h.dir + "/x.transcript"
+	ownFolders(t)
+	path := filepath.Join(t.TempDir(), "x.transcript")
 	d := &lastSyncFails{Disk: transcriptlog.System}
 	var out bytes.Buffer
 	start, _ := time.Parse(time.RFC3339, evening)
@@ -262,7 +278,7 @@ func (f *closeFails) Sync() error {
 // and in the record, and the session is parked and gone on with.
 func TestAFullDiskIsToldAndOnRecord(t *testing.T) {
 	o := &onDisk{disk: crashdisk.New(), left: 1000}
-	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	ownFolders(t)
 	before, _, _ := strings.Cut(typing(t), "power\n")
 	if code := o.program(t, before+"power\npark\n", "run", "table-radio", "--bench", "two-meters", "-o", diskRecord); code != errOpen.code {
 		t.Errorf("exit %d\n%s", code, tail(o.out.String()))
