@@ -110,14 +110,15 @@ func TestRecordsOfOneMomentNeverCollide(t *testing.T) {
 	t.Parallel()
 	h := newHome(t)
 	const many = 12
+	session := func() {
+		if out, err := h.program(t, "run", "table-radio", "--bench", "two-meters").CombinedOutput(); code(err) != 130 {
+			t.Errorf("exit %d\n%s", code(err), out)
+		}
+	}
+	session() // which makes the practice key
 	var wg sync.WaitGroup
-	for range many {
-		c := h.program(t, "run", "table-radio", "--bench", "two-meters")
-		wg.Go(func() {
-			if out, err := c.CombinedOutput(); code(err) != 130 {
-				t.Errorf("exit %d\n%s", code(err), out)
-			}
-		})
+	for range many - 1 {
+		wg.Go(session)
 	}
 	wg.Wait()
 	names, err := filepath.Glob(filepath.Join(h.dir, "data/powerup/*"))

@@ -27,7 +27,7 @@ var lists = []struct {
 
 func newListCommand(w world) *cobra.Command {
 	c := &cobra.Command{
-		Use: "list", Short: "show what the program knows: checks, limits, interlocks, files, records", Args: cobra.NoArgs,
+		Use: "list", Short: "show checks, limits, interlocks, files that come along, records", Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	for _, l := range lists {
@@ -41,7 +41,7 @@ func newListCommand(w world) *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error { return printFile(c.OutOrStdout(), args[0]) },
 	}
 	c.AddCommand(show, &cobra.Command{
-		Use: "transcripts", Short: "your records, the newest last: of which set, begun when, how it ended", Args: cobra.NoArgs,
+		Use: "transcripts", Short: "your records, newest last: set, when begun, how ended", Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return listTranscripts(w, c.OutOrStdout()) },
 	})
 	return c
