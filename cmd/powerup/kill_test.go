@@ -21,7 +21,7 @@ func kills(t *testing.T) int {
 	t.Helper()
 	text := os.Getenv(envKills)
 	if text == "" {
-		return 40
+		return 25
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 {

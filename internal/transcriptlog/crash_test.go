@@ -192,7 +192,11 @@ func (w written) closes(t *testing.T, at string, d *crashdisk.Disk, l *transcrip
 // the tail is told of or still lies beside the record, to be told of.
 func TestALossOfPowerWithinAResume(t *testing.T) {
 	t.Parallel()
-	w := writeSession(t, 8)
+	events := 8
+	if testing.Short() {
+		events = 3
+	}
+	w := writeSession(t, events)
 	firsts, seconds := 0, 0
 	for n := range w.disk.Calls() + 1 {
 		for _, fate := range crashdisk.Fates {
