@@ -99,14 +99,12 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 		return usage(errors.New("a practice record and a real one are never mixed\nhint: a real record goes on at a terminal, a practice record with --answers or from a pipe"))
 	}
 	j.setLabel(before.label + "-boxed")
-	if j.path, err = recordPath(o.out, j.label); err != nil {
-		return err
-	}
+	j.path = o.out
 	if err := proved(ctx); err != nil {
 		return err
 	}
 	before.say(w.out, j.clock.now().Wall, p)
-	return j.run(ctx, w.out)
+	return j.run(ctx, w)
 }
 
 // boxedPart is what the first line of a boxed session's record says of itself.

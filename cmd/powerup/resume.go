@@ -31,11 +31,12 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	if answers == "" && w.interactive() {
 		ctx = onStop(ctx)
 	}
-	log, found, err := transcriptlog.Resume(path)
+	log, found, err := transcriptlog.ResumeOn(w.files(), path)
 	if err != nil {
-		return err
+		return notResumed(w.inUse(err, path), path)
 	}
 	defer log.Close()
+	defer w.claim(path)()
 	j, s, err := rebuild(found.Lines, path)
 	if err != nil {
 		return err
@@ -55,7 +56,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	j.setLabel(j.label)
 	now := j.clock.now()
-	d := &driver{session: s, record: log, console: j.console, clock: j.clock}
+	d := &driver{session: s, record: log, console: j.console, clock: j.clock, free: w.freeAt(j.path)}
 	if len(found.Torn) > 0 {
 		if err := log.Append(stamp(now), found.Record()); err != nil {
 			return err
@@ -77,6 +78,17 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 // awaySince is how long nobody has gone on with a record.
 func awaySince(lines []transcriptlog.Line, now session.Instant) time.Duration {
 	return max(0, now.Wall.Sub(lines[len(lines)-1].Time))
+}
+
+// notResumed says what to do with a record that cannot be gone on with.
+func notResumed(err error, path string) error {
+	switch {
+	case errors.Is(err, transcriptlog.ErrBroken):
+		return fmt.Errorf("%w\nhint: nothing is added to it; powerup verify %s shows what is left, and powerup run begins anew, from nothing known", err, shell(path))
+	case errors.Is(err, transcriptlog.ErrClosed):
+		return fmt.Errorf("%w\nhint: powerup verify %s", err, shell(path))
+	}
+	return err
 }
 
 // rebuild makes the plan from the record's own first line and replays the rest.

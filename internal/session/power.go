@@ -14,6 +14,9 @@ import (
 // the one word.
 func (s *Session) promptPower(b int) Prompt {
 	block := s.plan.Blocks[b]
+	if s.full {
+		return s.promptRoom(block.ID)
+	}
 	p := Prompt{ID: "power", Block: block.ID, Word: "power"}
 	if block.Cold > 0 {
 		p.Rows = append(p.Rows, Row{"Off", coldText(block)})
@@ -96,6 +99,9 @@ func (s *Session) lampText(in bool, b int) string {
 }
 
 func (s *Session) answerPower(a *Answered, line string, b int) error {
+	if s.full {
+		return errNoRoom
+	}
 	asked := s.promptPower(b)
 	if err := s.word(line, asked.Word); err != nil {
 		return err

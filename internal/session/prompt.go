@@ -168,9 +168,12 @@ func (s *Session) lineAsked(i int) Prompt {
 }
 
 // raiseRows tell the step of a raise that the line of slot i is read at, as long
-// as the set is not known to stand there.
+// as the set is not known to stand there; with a full disk nothing is raised.
 func (s *Session) raiseRows(i int) []Row {
 	slot := s.plan.Slots[i]
+	if s.full && s.state.Supply.Energised() {
+		return []Row{{"Disk", s.fullText()}}
+	}
 	if !s.state.Supply.Energised() || slot.Rung == 0 || slot.Rung == s.rung || slot.Rung == 100 && s.rung == 0 {
 		return nil
 	}

@@ -59,6 +59,7 @@ type Session struct {
 	repeats   map[int]int     // by line: the slot that is read again at its end
 	repeated  map[int]bool    // by slot: it was
 	remade    map[int]bool    // by slot that is worked out: its series was made once more
+	full      bool            // the disk has no room left for the record of mains
 	missing   []Record        // of a replay, see Missing
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last
