@@ -131,7 +131,7 @@ func signatureVectors(t testing.TB) []vector {
 	} {
 		refused(c.name, badCurve, c.promise, sign(t, testKey(t, 1), NamespaceReal, c.message))
 	}
-	add("of-open-record", "OPEN", "refused", madeIn(NamespaceReal, ""), "an open record cannot be signed", joined(lines(good)[:2]...),
+	add("of-open-record", "OPEN", "refused", "only a closed record is signed, and this is not one: it was cut back or changed, or of-open-record.transcript.sig is another's", "an open record cannot be signed", joined(lines(good)[:2]...),
 		sign(t, testKey(t, 1), NamespaceReal, joined(lines(good)[:2]...)))
 	edited := bytes.Replace(good, []byte("4k7"), []byte("4k8"), 1)
 	v := add("edited-record", "BROKEN", "broken", "3 does not follow 2", "a signature over the edited bytes does not mend a chain", edited, sign(t, testKey(t, 1), NamespaceReal, edited))
