@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -19,7 +20,7 @@ func (v victim) chainedAnew(t *testing.T, practice bool, change func([]transcrip
 		lines[i].Fields = maps.Clone(lines[i].Fields)
 	}
 	lines = change(lines)
-	path := t.TempDir() + "/x"
+	path := filepath.Join(t.TempDir(), "x")
 	log, err := transcriptlog.Create(path, practice)
 	if err != nil {
 		t.Fatal(err)
@@ -128,10 +129,10 @@ func TestWhatAForgerWithTheWriterCanDo(t *testing.T) {
 			}
 		}
 		own := signed(t, v.listed, transcriptlog.NamespacePractice, raw)
-		plain := v
+		played := v
+		played.o.recompute = true
 		v.forgery(t, c.what+", plain", raw, own, c.plain)
-		plain.o.recompute = true
-		plain.forgery(t, c.what+", recomputed", raw, own, c.recomputed)
+		played.forgery(t, c.what+", played again", raw, own, c.recomputed)
 		if c.recomputed != "" {
 			detected++
 		}
@@ -190,4 +191,14 @@ func TestPracticeCannotBeTurnedToReal(t *testing.T) {
 	asReal.refused(t, "as it is, asked for as real", v.raw, v.sig, "practice", "it is a practice record: it proves nothing about a set (--practice accepts it as practice)")
 	asReal.refused(t, "chained anew, signed by the practice key as real", anew, signed(t, v.listed, transcriptlog.NamespaceReal, anew), "unlisted",
 		"signed by a key that you have not listed, and anybody can make one: "+transcriptlog.Fingerprint(v.listed.PublicKey())+" for namespace powerup-transcript")
+
+	lie := asReal // by design: nothing but the signer's word says that a session was real
+	lie.o.signers = filepath.Join(v.dir, "liars")
+	if err := transcriptlog.AppendSigner(lie.o.signers, "eve", transcriptlog.NamespaceReal, v.listed.PublicKey()); err != nil {
+		t.Fatal(err)
+	}
+	sig := signed(t, v.listed, transcriptlog.NamespaceReal, anew)
+	lie.forgery(t, "signed as real by a key that is listed for it", anew, sig, "")
+	lie.o.recompute = true
+	lie.forgery(t, "and recomputed", anew, sig, "")
 }

@@ -44,7 +44,8 @@ func secondly(t *testing.T, practice bool, signers string, paths []string) map[s
 	return said
 }
 
-// The second reader agrees on every vector. Verdicts it does not judge.
+// The second reader agrees on every vector but those of verdicts, which it does
+// not judge.
 func TestTheSecondReaderAgreesOnEveryVector(t *testing.T) {
 	t.Parallel()
 	type question struct {
@@ -54,14 +55,14 @@ func TestTheSecondReaderAgreesOnEveryVector(t *testing.T) {
 	asked := map[question][]string{}
 	want := map[string][3]string{}
 	for _, v := range vectorFiles(t) {
+		if v.Level == "verdict" {
+			continue
+		}
 		q, path := question{v.Asked == "practice", filepath.Join(vectorDir, v.Signers)}, filepath.Join(vectorDir, v.Name+vectorFile)
 		asked[q] = append(asked[q], path)
 		result := v.Result
-		switch {
-		case result == "accepted":
+		if result == "accepted" {
 			result += " " + v.Signer
-		case result == "misjudged":
-			result = "accepted j.smith"
 		}
 		want[path] = [3]string{v.Ending, fmt.Sprint(v.Line), result}
 	}
