@@ -98,7 +98,7 @@ func signer(t *testing.T, m made) transcriptlog.Signer {
 	return s
 }
 
-func read(t *testing.T, path string) []byte {
+func read(t testing.TB, path string) []byte {
 	t.Helper()
 	b, err := os.ReadFile(path)
 	if err != nil {
@@ -161,7 +161,7 @@ func follow(n int) string {
 func TestNoByteOfARecordCanBeChangedOrDropped(t *testing.T) {
 	t.Parallel()
 	v, _ := newVictim(t)
-	every, lastEvery := stride(t, 499), stride(t, 5)
+	every, lastEvery := stride(t, 499), min(5, stride(t, 5))
 	seen := map[string]int{}
 	one := func(what string, at int, raw []byte) {
 		f := v.verify(t, raw, v.sig)

@@ -14,13 +14,13 @@ const vectorDir = "../../testdata/vectors"
 
 // vector is a row of the table of vectors, as far as verify goes.
 type vector struct {
-	Name, Asked, Signers, Ending, Result, Signer, Reason, Promise string
-	Line                                                          int
+	Name, Level, Asked, Signers, Ending, Result, Signer, Reason, Promise string
+	Line                                                                 int
 }
 
 func (v vector) path() string { return filepath.Join(vectorDir, v.Name+recordEnding) }
 
-func vectors(t *testing.T) (all []vector) {
+func vectors(t testing.TB) (all []vector) {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join(vectorDir, "table.jsonl"))
 	if err != nil {
