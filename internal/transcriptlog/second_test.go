@@ -120,6 +120,22 @@ func TestTheSecondReaderAgreesOnLinesSpoiltByChance(t *testing.T) {
 	t.Logf("%d of %d were taken by both", taken, count)
 }
 
+// What stands on the page is a whole record, by the page's own second reader.
+func TestTheSecondReaderTakesTheExampleOnThePage(t *testing.T) {
+	t.Parallel()
+	file, known, armored := example(t)
+	dir := t.TempDir()
+	path := filepath.Join(dir, "FILE")
+	for name, b := range map[string][]byte{path: file, path + ".sig": armored, filepath.Join(dir, everybody): known} {
+		if err := os.WriteFile(name, b, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := secondly(t, false, filepath.Join(dir, everybody), []string{path})[path]; got != [3]string{"COMPLETE", "0", "accepted j.smith"} {
+		t.Errorf("it says %q", got)
+	}
+}
+
 // It stays small enough to be read in one sitting.
 func TestTheSecondReaderIsSmall(t *testing.T) {
 	t.Parallel()
