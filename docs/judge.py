@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
-"""A second judge of powerup's records, written from FORMAT.md, section 8, alone:
-every reading with a rule once more, by the window beside it.
+"""A second judge of powerup's records: every reading with a rule once more, by the
+window beside it. It follows FORMAT.md, section 8, and shares no code with powerup.
 
     judge.py RECORD...
 

@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
-"""A second reader of powerup's records, written from FORMAT.md alone: chain,
-spelling, ending and signature. It does not judge readings again.
+"""A second reader of powerup's records: chain, spelling, ending and signature. It
+follows FORMAT.md and shares no code with powerup. It does not judge readings again.
 
     verify.py [--practice] ALLOWED_SIGNERS RECORD...
 

@@ -14,8 +14,8 @@ import (
 	"example.com/powerup/internal/transcriptlog"
 )
 
-// secondJudge runs the judge that is written from FORMAT.md alone, and gives by
-// path what it says.
+// secondJudge runs the judge that shares nothing with this one but FORMAT.md, and
+// gives by path what it says.
 func secondJudge(t *testing.T, paths ...string) map[string]string {
 	t.Helper()
 	needs(t, "python3")
