@@ -86,6 +86,24 @@ func follows(first map[string]string, j *job) bool {
 	return maps.Equal(want, first)
 }
 
+// readSignature reads a signature, and no more of what is too long for one than
+// shows that it is. A pipe, where reading may wait for ever, is none.
+func readSignature(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no plain file", filepath.Base(path))
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, transcriptlog.MaxLine))
+}
+
 // signature gives the signer, or why there is none to be believed.
 func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transcript) (string, doubt) {
 	if len(t.Lines) == 0 {
@@ -98,7 +116,7 @@ func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transc
 		}
 		return "", doubt{"real", "it is a real record, and --practice accepts practice only"}
 	}
-	armored, err := os.ReadFile(file + ".sig")
+	armored, err := readSignature(file + ".sig")
 	if errors.Is(err, os.ErrNotExist) {
 		return "", doubt{"unsigned", "it is not signed: there is no " + filepath.Base(file) + ".sig"}
 	}
