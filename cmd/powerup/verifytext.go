@@ -37,9 +37,10 @@ func (f finding) print(out io.Writer) {
 	} else {
 		row("signed", "not accepted: "+inShort(f.doubt.why))
 	}
-	if f.unfair != "" {
+	switch {
+	case f.unfair != "":
 		row("judged", "NOT as the rule says: "+f.unfair)
-	} else {
+	case f.record.Ending != transcriptlog.Broken:
 		row("judged", fmt.Sprintf("%d readings again, all as recorded", f.judged))
 	}
 	if f.recomputed != "" {

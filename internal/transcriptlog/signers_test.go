@@ -185,6 +185,11 @@ func FuzzParseSigners(f *testing.F) {
 	for _, s := range seeds {
 		f.Add([]byte(s))
 	}
+	for _, v := range vectorFiles(f) { // fails if there are none
+		if v.Level == "signature" {
+			f.Add(v.signers)
+		}
+	}
 	f.Fuzz(func(t *testing.T, b []byte) {
 		s, err := ParseSigners(b)
 		if err != nil && len(s.names) != 0 {
