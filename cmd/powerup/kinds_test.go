@@ -65,7 +65,7 @@ func sessionsOfEveryKind(t *testing.T) seenFields {
 	r.Until("")
 	seen.tape(r)
 	seen.tape(alteredSession(t))
-	for _, rare := range []*sessiontest.Tape{aloneWithoutFuse(t), stoppedWithinALine(t), heldByAClip(t), movedOutlet(t), unsettledCore(t), handedBack(t), notAtVolts(t)} {
+	for _, rare := range []*sessiontest.Tape{aloneWithoutFuse(t), stoppedWithinALine(t), heldByAClip(t), movedOutlet(t), unsettledCore(t), handedBack(t), notAtVolts(t), takenOver(t)} {
 		seen.tape(rare)
 	}
 	for _, boxed := range []bool{false, true} {
@@ -106,6 +106,18 @@ func aloneWithoutFuse(t *testing.T) *sessiontest.Tape {
 	r.Radio.Faults = map[string]string{"set-fuse-mark": "0", "ripple": "-"}
 	r.Until("proof-full.1")
 	r.Say(strings.ReplaceAll(r.Radio.Line(r.Prompt()), " 0.2", " 25"))
+	r.Until("")
+	return r
+}
+
+// takenOver has a disk that fills and is cleared, and another pair of hands.
+func takenOver(t *testing.T) *sessiontest.Tape {
+	t.Helper()
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("mains-side/taps")
+	r.Keep(r.Room(0))
+	r.Keep(r.Room(1 << 30))
+	r.Say("over to carl")
 	r.Until("")
 	return r
 }
