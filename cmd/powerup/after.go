@@ -6,8 +6,13 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"time"
 
+	"example.com/powerup/internal/console"
+	"example.com/powerup/internal/plan"
+	"example.com/powerup/internal/record"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -17,6 +22,8 @@ type first struct {
 	sum      string // SHA-256 of its file
 	practice bool
 	sources  sources
+	by       string             // who signed it
+	end      transcriptlog.Line // its last
 }
 
 // readFirst takes a record that is whole, closed as tested, and signed by a key
@@ -34,7 +41,8 @@ func readFirst(path string) (first, error) {
 	if head.Fields["part"] == boxedPart || end.Fields["open"] != "0" {
 		return first{}, usage(fmt.Errorf("%s is not an open session that ended with nothing owed", path))
 	}
-	if who, no := (verifyOptions{practice: head.Practice}).signature(raw, path, t); !who.signed() {
+	who, no := (verifyOptions{practice: head.Practice}).signature(raw, path, t)
+	if !who.signed() {
 		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, no.why))
 	}
 	src, err := sourcesOf(head)
@@ -42,7 +50,29 @@ func readFirst(path string) (first, error) {
 		return first{}, err
 	}
 	sum := sha256.Sum256(raw)
-	return first{label: head.Fields["label"], sum: hex.EncodeToString(sum[:]), practice: head.Practice, sources: src}, nil
+	return first{label: head.Fields["label"], sum: hex.EncodeToString(sum[:]), practice: head.Practice, sources: src, by: who.by.Name, end: end}, nil
+}
+
+// say tells what a boxed session goes on with. Nothing follows from it, and it is on
+// no record.
+func (f first) say(out io.Writer, now time.Time, p *plan.Plan) {
+	n, cost := f.end.Fields, p.Cost()
+	closed := f.end.Time.In(now.Location())
+	console.PrintRow(out, "After", fmt.Sprintf("%s, closed %s, %s, signed by %s", f.label, closed.Format("2 Jan 2006 15:04"), record.Age(closed, now), f.by))
+	console.PrintRow(out, "Kept", fmt.Sprintf("its readings stand through boxing, and none is asked again: %s pass, %s query accepted, %s not read", n["pass"], n["accepted"], n["not-read"]))
+	console.PrintRow(out, "Lapsed", "the proof of dead, the bench as it was tried, who is within call; primary and insulation are read anew in the cabinet")
+	console.PrintRow(out, "Owed", fmt.Sprintf("%d lines, about %d min, when everything passes", cost.Lines, int(cost.Time.Minutes())))
+}
+
+// boxed are the files of the boxed part, with another bench where one is named.
+func (f first) boxed(bench string) (sources, error) {
+	src := f.sources
+	src.boxed, src.after, src.afterSum = true, f.label, f.sum
+	if bench == "" {
+		return src, nil
+	}
+	err := src.takeBench(bench)
+	return src, err
 }
 
 // runAfter runs the boxed part of the procedure that the record of o.after was
@@ -52,12 +82,9 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 	if err != nil {
 		return err
 	}
-	src := before.sources
-	src.boxed, src.after, src.afterSum = true, before.label, before.sum
-	if o.bench != "" {
-		if err := src.takeBench(o.bench); err != nil {
-			return err
-		}
+	src, err := before.boxed(o.bench)
+	if err != nil {
+		return err
 	}
 	p, err := src.plan()
 	if err != nil {
@@ -72,13 +99,12 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 		return usage(errors.New("a practice record and a real one are never mixed\nhint: a real record goes on at a terminal, a practice record with --answers or from a pipe"))
 	}
 	j.setLabel(before.label + "-boxed")
-	if j.path, err = recordPath(o.out, j.label); err != nil {
-		return err
-	}
+	j.path = o.out
 	if err := proved(ctx); err != nil {
 		return err
 	}
-	return j.run(ctx, w.out)
+	before.say(w.out, j.clock.now().Wall, p)
+	return j.run(ctx, w)
 }
 
 // boxedPart is what the first line of a boxed session's record says of itself.

@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"example.com/powerup/internal/console"
-	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -118,7 +117,8 @@ func BenchmarkPlan(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				console.Card(io.Discard, p, session.Card(p))
+				w := console.WorkOf(p)
+				w.Text(io.Discard, w.Pages(false), false)
 			}
 			b.ReportMetric(b.Elapsed().Seconds()*1e3/float64(b.N), "ms")
 		})

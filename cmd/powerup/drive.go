@@ -23,6 +23,7 @@ type driver struct {
 	record  recorder
 	console console.Prompter
 	clock   clock
+	free    func() uint64 // bytes where the record is kept
 }
 
 // drive goes from prompt to prompt until the session is over.
@@ -36,6 +37,11 @@ func (d *driver) drive(ctx context.Context) error {
 }
 
 func (d *driver) turn(ctx context.Context) error {
+	if room := d.session.Room(d.free()); len(room.Records) > 0 {
+		if err := d.keep(d.clock.now(), room); err != nil {
+			return err
+		}
+	}
 	p := d.session.Prompt()
 	if p.Wait > 0 {
 		d.console.Wait(p.Wait, p.Waits)
@@ -63,7 +69,7 @@ func (d *driver) abort(why string) error {
 // keep puts an answer on disk and then shows it.
 func (d *driver) keep(now session.Instant, a session.Answered) error {
 	if err := d.record.Append(stamp(now), records(a.Records)...); err != nil {
-		return fmt.Errorf("the record could not be kept: %w\nhint: treat the set as live and charged: switch off, plug out, discharge, prove dead", err)
+		return fmt.Errorf("the record could not be kept: %w", err)
 	}
 	d.console.Tell(d.session.Standing(), a)
 	return nil

@@ -62,6 +62,9 @@ func complain(w io.Writer, err error) {
 	for line := range strings.SplitSeq(strings.TrimSpace(err.Error()), "\n") {
 		fmt.Fprintln(w, "powerup: "+line)
 	}
+	if errors.Is(err, transcriptlog.ErrDurability) { // the last thing on the screen
+		fmt.Fprintln(w, "TREAT AS LIVE AND CHARGED: switch off, plug out, discharge, prove dead.")
+	}
 }
 
 func exitHelp() string {

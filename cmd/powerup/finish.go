@@ -16,6 +16,10 @@ func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Wri
 	if a, ok := j.console.(*answered); ok && a.lost != nil {
 		driven = errors.Join(a.lost, quiet{errUsage})
 	}
+	if errors.Is(driven, transcriptlog.ErrDurability) { // a close line, too, may not be there
+		fmt.Fprintf(out, "Record      %s\n            what was typed last may not be in it; nothing was added after it\nTo go on    %s resume %s\n", j.path, j.command, shell(j.path))
+		return driven
+	}
 	if d.session.Result() != session.Tested {
 		fmt.Fprintf(out, "Record      %s\n            open, not signed\nTo go on    %s resume %s\n", j.path, j.command, shell(j.path))
 		return driven

@@ -30,7 +30,7 @@ var scripts = []script{
 		extra: map[string][]string{
 			"openings/tester":                      {">20M 210M 9.31 0.2 0.2 9.31"},
 			"query/openings/coupling-capacitor@V4": {"3G"},
-			"dead-ht/black-chassis":                {"0.2 1k35 472k", "133ohm 472k"},
+			"dead-ht/black-chassis":                {"0.2 1k35 472k 133", "133ohm 472k 133"},
 			"transformer/half-b@300s":              {"219.7 261.7 37"},
 			"query/transformer/core-warm@300s":     {"cause 1 the back room is at 24"},
 		},

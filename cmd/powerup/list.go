@@ -25,9 +25,9 @@ var lists = []struct {
 	{"benches", "example bench files", named(procedures.Benches)},
 }
 
-func newListCommand() *cobra.Command {
+func newListCommand(w world) *cobra.Command {
 	c := &cobra.Command{
-		Use: "list", Short: "show what the program knows: checks, limits, interlocks, files", Args: cobra.NoArgs,
+		Use: "list", Short: "show checks, limits, interlocks, files that come along, records", Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	for _, l := range lists {
@@ -40,7 +40,10 @@ func newListCommand() *cobra.Command {
 		Use: "file NAME", Short: "print one of the files that come with the program", Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error { return printFile(c.OutOrStdout(), args[0]) },
 	}
-	c.AddCommand(show)
+	c.AddCommand(show, &cobra.Command{
+		Use: "transcripts", Short: "your records, newest last: set, when begun, how ended", Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return listTranscripts(w, c.OutOrStdout()) },
+	})
 	return c
 }
 

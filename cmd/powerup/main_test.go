@@ -4,10 +4,13 @@ import (
 	"context"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
+
+	"example.com/powerup/internal/spec"
 )
 
 // The test program is the program itself where the environment says so, on a
@@ -98,6 +101,11 @@ func newHome(t *testing.T, more ...string) home {
 	return h
 }
 
+// record is where the first session of the evening is recorded.
+func (h home) record() string {
+	return filepath.Join(h.dir, "data", "powerup", "2030-01-02-4711.transcript")
+}
+
 // program is the program as a child without a terminal.
 func (h home) program(t *testing.T, args ...string) *exec.Cmd {
 	t.Helper()
@@ -122,3 +130,23 @@ func needs(t *testing.T, program string) {
 	}
 	t.Skipf("%s is not here", program)
 }
+
+// healthyLines are what is typed in a healthy session with two meters.
+func healthyLines(t *testing.T) []spec.AnswerLine {
+	t.Helper()
+	const file = "../../testdata/answers/two-meters.yaml"
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := spec.LoadAnswers(file, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range a.Lines {
+		a.Lines[i].Say = strings.ReplaceAll(a.Lines[i].Say, "{label}", "2030-01-02-4711")
+	}
+	return a.Lines
+}
+
+const liveAndCharged = "TREAT AS LIVE AND CHARGED"

@@ -61,7 +61,7 @@ func TestWarningsAreShownAndNotesCounted(t *testing.T) {
 		{"nothing", "table-radio", "", "warning"},
 	} {
 		var out, errs bytes.Buffer
-		if err := runPlan(planOptions{procedure: "double-wound", bench: "two-meters"}, c.sheet, &out, &errs); err != nil {
+		if err := runPlan(world{out: &out, err: &errs}, planOptions{procedure: "double-wound", bench: "two-meters"}, []string{c.sheet}); err != nil {
 			t.Fatal(err)
 		}
 		if !strings.Contains(errs.String(), c.want) || strings.Contains(errs.String(), c.never) || c.want == "" && errs.Len() > 0 {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -30,14 +31,12 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	if answers == "" && w.interactive() {
 		ctx = onStop(ctx)
 	}
-	log, found, err := transcriptlog.Resume(path)
-	if errors.Is(err, transcriptlog.ErrClosed) {
-		return fmt.Errorf("%w\nhint: %[2]s verify %[3]s; where it says not signed yet: %[2]s key sign %[3]s", err, w.command(), shell(path))
-	}
+	log, found, err := transcriptlog.ResumeOn(w.files(), path)
 	if err != nil {
-		return err
+		return notResumed(w.inUse(err, path), path)
 	}
 	defer log.Close()
+	defer w.claim(path)()
 	j, s, err := rebuild(found.Lines, path)
 	if err != nil {
 		return err
@@ -57,9 +56,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	j.setLabel(j.label)
 	now := j.clock.now()
-	last := found.Lines[len(found.Lines)-1]
-	away := max(0, now.Wall.Sub(last.Time))
-	d := &driver{session: s, record: log, console: j.console, clock: j.clock}
+	d := &driver{session: s, record: log, console: j.console, clock: j.clock, free: w.freeAt(j.path)}
 	if len(found.Torn) > 0 {
 		if err := log.Append(stamp(now), found.Record()); err != nil {
 			return err
@@ -72,10 +69,26 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 		}
 		fmt.Fprintln(w.out, "What was typed last is on record, and what came of it was not: it is now, and is not asked again.")
 	}
-	if err := d.keep(now, s.Resume(now, away)); err != nil {
+	if err := d.keep(now, s.Resume(now, awaySince(found.Lines, now))); err != nil {
 		return err
 	}
 	return j.finish(d, d.drive(ctx), log, w.out)
+}
+
+// awaySince is how long nobody has gone on with a record.
+func awaySince(lines []transcriptlog.Line, now session.Instant) time.Duration {
+	return max(0, now.Wall.Sub(lines[len(lines)-1].Time))
+}
+
+// notResumed says what to do with a record that cannot be gone on with.
+func notResumed(err error, path string) error {
+	switch {
+	case errors.Is(err, transcriptlog.ErrBroken):
+		return fmt.Errorf("%w\nhint: nothing is added to it; powerup verify %s shows what is left, and powerup run begins anew, from nothing known", err, shell(path))
+	case errors.Is(err, transcriptlog.ErrClosed):
+		return fmt.Errorf("%w\nhint: powerup verify %[2]s; where it says not signed yet: powerup key sign %[2]s", err, shell(path))
+	}
+	return err
 }
 
 // rebuild makes the plan from the record's own first line and replays the rest.

@@ -44,8 +44,8 @@ with mains; your country's law and a licensed person's judgement come first.`,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(
-		newDescribeCommand(w), newRunCommand(w), newResumeCommand(w), newPlanCommand(), newVetCommand(), newVerifyCommand(w),
-		newKeyCommand(w), newListCommand(), newSolveCommand(), newVersionCommand(),
+		newDescribeCommand(w), newRunCommand(w), newResumeCommand(w), newPlanCommand(w), newVetCommand(), newVerifyCommand(w),
+		newKeyCommand(w), newListCommand(w), newSolveCommand(), newVersionCommand(),
 	)
 	root.SuggestionsMinimumDistance = 2
 	countArgsAsUsage(root)

@@ -3,10 +3,8 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -54,7 +52,7 @@ type job struct {
 	sources  sources
 	plan     *plan.Plan
 	label    string
-	path     string
+	path     string // empty: a new one in the data folder
 	practice bool
 	signer   transcriptlog.Signer
 	clock    clock
@@ -90,13 +88,14 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 		return err
 	}
 	j.setLabel(label(p, j.clock))
-	if j.path, err = recordPath(o.out, j.label); err != nil {
-		return err
-	}
+	j.path = o.out
 	if err := proved(ctx); err != nil {
 		return err
 	}
-	return j.run(ctx, w.out)
+	if !j.practice {
+		sayBench(w.out, src)
+	}
+	return j.run(ctx, w)
 }
 
 // attach connects the session to its input: a person at a terminal, whose key
@@ -160,35 +159,18 @@ func fileSafe(text string) string {
 	}, text)
 }
 
-// recordPath gives a file that does not exist yet.
-func recordPath(out, label string) (string, error) {
-	if out != "" {
-		return out, nil
-	}
-	for n := 1; n < 1000; n++ {
-		name := label
-		if n > 1 {
-			name = fmt.Sprintf("%s.%d", label, n)
-		}
-		path := filepath.Join(dataDir(), name+".transcript")
-		if _, err := os.Lstat(path); errors.Is(err, os.ErrNotExist) {
-			return path, nil
-		}
-	}
-	return "", fmt.Errorf("a thousand records of %s are there already\nhint: -o FILE", label)
-}
-
 // run records, drives and, at the close, signs.
-func (j *job) run(ctx context.Context, out io.Writer) error {
-	log, err := transcriptlog.Create(j.path, j.practice)
+func (j *job) run(ctx context.Context, w world) error {
+	log, err := j.create(w)
 	if err != nil {
 		return err
 	}
 	defer log.Close()
+	defer w.claim(j.path)()
 	now := j.clock.now()
 	if err := log.Append(stamp(now), header(j.sources, j.plan, j.label, transcriptlog.Fingerprint(j.signer.PublicKey()), j.clock)); err != nil {
 		return err
 	}
-	d := &driver{session: session.New(j.plan, j.label, now), record: log, console: j.console, clock: j.clock}
-	return j.finish(d, d.drive(ctx), log, out)
+	d := &driver{session: session.New(j.plan, j.label, now), record: log, console: j.console, clock: j.clock, free: w.freeAt(j.path)}
+	return j.finish(d, d.drive(ctx), log, w.out)
 }

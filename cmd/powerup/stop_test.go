@@ -82,7 +82,7 @@ func newDriver(t *testing.T, ask error, fails bool) (*driver, *[]string) {
 	}
 	order := new([]string)
 	c := newBenchClock(time.Date(2030, 1, 2, 18, 0, 0, 0, time.UTC))
-	return &driver{session: session.New(p, "x", c.now()), record: ledger{order, fails}, console: mute{order, ask}, clock: c}, order
+	return &driver{session: session.New(p, "x", c.now()), record: ledger{order, fails}, console: mute{order, ask}, clock: c, free: func() uint64 { return 1 << 30 }}, order
 }
 
 func TestWhatEndsASessionIsOnDiskBeforeItIsShown(t *testing.T) {

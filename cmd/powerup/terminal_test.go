@@ -12,7 +12,6 @@ import (
 	"syscall"
 	"testing"
 
-	"example.com/powerup/internal/spec"
 	"example.com/powerup/internal/transcriptlog"
 	"example.com/powerup/procedures"
 )
@@ -29,28 +28,6 @@ func (h home) own(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(h.dir, "my-set.yaml"), text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-}
-
-func (h home) record() string {
-	return filepath.Join(h.dir, "data", "powerup", "2030-01-02-4711.transcript")
-}
-
-// lines are what is typed in a healthy session with two meters.
-func healthyLines(t *testing.T) []spec.AnswerLine {
-	t.Helper()
-	const file = "../../testdata/answers/two-meters.yaml"
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := spec.LoadAnswers(file, text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range a.Lines {
-		a.Lines[i].Say = strings.ReplaceAll(a.Lines[i].Say, "{label}", "2030-01-02-4711")
-	}
-	return a.Lines
 }
 
 // sayAll types a healthy session's lines up to the prompt of that name; empty:
@@ -174,8 +151,6 @@ func (h home) lastRecord(t *testing.T) (transcriptlog.Line, []transcriptlog.Line
 	}
 	return r.Lines[len(r.Lines)-1], r.Lines
 }
-
-const liveAndCharged = "TREAT AS LIVE AND CHARGED"
 
 func TestStopKeyAtALivePromptIsRecordedFirst(t *testing.T) {
 	t.Parallel()

@@ -36,7 +36,7 @@ one line a set: what became of it, who signed, and when to look at it again.`,
 	c.Flags().BoolVar(&o.practice, "practice", false, "accept a practice record, which proves nothing about a set")
 	c.Flags().BoolVar(&o.passed, "passed", false, "also demand that the set was tested with nothing open")
 	c.Flags().BoolVar(&o.summary, "summary", false, "print what an owner can read, in at most 25 lines")
-	c.Flags().BoolVar(&o.recompute, "recompute", false, "also play the whole session again from the files in its first line: windows and all")
+	c.Flags().BoolVar(&o.recompute, "recompute", false, "also play the whole session again from the files in its first line, windows and all; a record that cannot be played is not accepted")
 	return c
 }
 

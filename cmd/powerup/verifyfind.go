@@ -5,7 +5,9 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"maps"
 	"os"
+	"path/filepath"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/transcriptlog"
@@ -20,6 +22,7 @@ type finding struct {
 	judged     int
 	unfair     string // a reading whose verdict is not the rule's
 	recomputed string // what came of playing it again; empty: not asked
+	undone     bool   // it was asked for, and could not be done
 }
 
 // doubt is why a signature was not accepted: in a word and in a sentence.
@@ -34,8 +37,8 @@ func check(o verifyOptions, file string) (finding, error) {
 	f := finding{record: transcriptlog.Read(raw), sum: hex.EncodeToString(sum[:])}
 	f.attested, f.doubt = o.signature(raw, file, f.record)
 	f.judged, f.unfair = judgeAgain(f.record.Lines)
-	if o.recompute && f.unfair == "" {
-		f.recomputed, f.unfair = recompute(f.record.Lines, file)
+	if o.recompute && f.unfair == "" && f.record.Ending != transcriptlog.Broken {
+		f.recompute(file)
 	}
 	return f, nil
 }
@@ -54,19 +57,54 @@ func readRecord(file string) ([]byte, error) {
 // recompute plays the record's entries once more on a plan made from its own
 // files: every window, verdict and line must come out the same. It can only be
 // done by a program with the record's own rules and version.
-func recompute(lines []transcriptlog.Line, file string) (done, why string) {
-	if len(lines) == 0 || lines[0].Fields["program"] != version() || lines[0].Fields["rules"] != fmt.Sprint(checks.RulesVersion) {
-		return "not done: the record was made by another version of the program", ""
+func (f *finding) recompute(file string) {
+	first := f.record.Lines[0].Fields
+	if f.undone = first["program"] != version() || first["rules"] != fmt.Sprint(checks.RulesVersion); f.undone {
+		f.recomputed = "not done: the record was made by another version of the program"
+		return
 	}
-	if _, _, err := rebuild(lines, file); err != nil {
-		return "", inShort(err.Error())
+	j, _, err := rebuild(f.record.Lines, file)
+	switch {
+	case err != nil:
+		f.unfair = inShort(err.Error())
+	case !follows(first, j):
+		f.unfair = "line 1 is not what follows from the files in it"
+	default:
+		f.recomputed = fmt.Sprintf("all %d lines follow again from what was typed", len(f.record.Lines))
 	}
-	return fmt.Sprintf("all %d lines follow again from what was typed", len(lines)), ""
+}
+
+// follows tells whether line 1 says what its files say, and no more than where,
+// when and with which key the session was held.
+func follows(first map[string]string, j *job) bool {
+	want := header(j.sources, j.plan, j.label, first["key"], newWallClock()).Fields
+	for _, own := range []string{"platform", "guarantees", "clock"} {
+		want[own] = first[own]
+	}
+	return maps.Equal(want, first)
+}
+
+// readSignature reads a signature, and no more of what is too long for one than
+// shows that it is. A pipe, where reading may wait for ever, is none.
+func readSignature(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no plain file", filepath.Base(path))
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, transcriptlog.MaxLine))
 }
 
 // accepted tells whether the record counts as what the caller asked for.
 func (f finding) accepted(o verifyOptions) bool {
-	ok := f.record.Ending == transcriptlog.Complete && f.signed() && f.unfair == ""
+	ok := f.record.Ending == transcriptlog.Complete && f.signed() && f.unfair == "" && !f.undone
 	return ok && (!o.passed || f.passed())
 }
 
@@ -94,6 +132,8 @@ func (f finding) whyNot() doubt {
 		return doubt{"misjudged", "not judged as the rule says: " + f.unfair}
 	case f.record.Ending != transcriptlog.Complete && f.doubt.short == "unsigned":
 		return doubt{"open", "it is open, and an open record is not signed"}
+	case f.doubt == doubt{} && f.undone:
+		return doubt{"not recomputed", "it cannot be recomputed: it was made by another version of the program"}
 	}
 	return f.doubt
 }

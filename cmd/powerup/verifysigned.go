@@ -32,7 +32,7 @@ func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transc
 		}
 		return attested{}, doubt{"real", "it is a real record, and --practice accepts practice only"}
 	}
-	armored, err := os.ReadFile(file + ".sig")
+	armored, err := readSignature(file + ".sig")
 	switch {
 	case errors.Is(err, os.ErrNotExist) && t.Ending != transcriptlog.Complete:
 		return attested{}, doubt{"unsigned", "it is not signed: there is no " + filepath.Base(file) + ".sig"}

@@ -44,9 +44,10 @@ func (f finding) print(out io.Writer) {
 	if len(f.releases) > 0 {
 		row("released", inShort(strings.Join(f.releases, ", ")))
 	}
-	if f.unfair != "" {
+	switch {
+	case f.unfair != "":
 		row("judged", "NOT as the rule says: "+f.unfair)
-	} else {
+	case f.record.Ending != transcriptlog.Broken:
 		row("judged", fmt.Sprintf("%d readings again, all as recorded", f.judged))
 	}
 	if f.recomputed != "" {

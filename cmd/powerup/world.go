@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/mattn/go-isatty"
+
+	"example.com/powerup/internal/transcriptlog"
 )
 
 // world is what main hands to the commands: nothing else in the program opens a
@@ -19,7 +21,32 @@ type world struct {
 	args     []string
 	started  string // how the user started the program; empty: powerup
 	clock    clock
-	terminal *bool // nil: asked of the operating system
+	terminal *bool                            // nil: asked of the operating system
+	disk     transcriptlog.Disk               // where records are kept; nil: the operating system's
+	free     func(dir string) (uint64, error) // bytes free there; nil: asked of the operating system
+}
+
+// freeAt asks for the bytes that are free where a record is kept. What cannot be
+// asked counts as none.
+func (w world) freeAt(path string) func() uint64 {
+	ask := freeBytes
+	if w.free != nil {
+		ask = w.free
+	}
+	return func() uint64 {
+		n, err := ask(filepath.Dir(path))
+		if err != nil {
+			return 0
+		}
+		return n
+	}
+}
+
+func (w world) files() transcriptlog.Disk {
+	if w.disk != nil {
+		return w.disk
+	}
+	return transcriptlog.System
 }
 
 // interactive tells whether a person sits at both ends.

@@ -1,11 +1,9 @@
 package console
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 
-	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/session/sessiontest"
 	"example.com/powerup/internal/unit"
 )
@@ -25,9 +23,8 @@ func TestCardShowsTheCeilingOfEachBulb(t *testing.T) {
 		in := sessiontest.Inputs(t, "table-radio", "two-meters")
 		in.Bench.Lamps = c.lamps
 		p := sessiontest.Made(t, in)
-		var out bytes.Buffer
-		Card(&out, p, session.Card(p))
-		text := strings.Join(strings.Fields(out.String()), " ")
+		out := textOf(WorkOf(p), false)
+		text := strings.Join(strings.Fields(out), " ")
 		for _, want := range c.want {
 			if !strings.Contains(text, want) {
 				t.Errorf("%v: the card does not say %q", c.lamps, want)
@@ -36,6 +33,6 @@ func TestCardShowsTheCeilingOfEachBulb(t *testing.T) {
 		if got := strings.Contains(text, "tells such a fault from a healthy set"); got != c.blind {
 			t.Errorf("%v: says that no bulb can tell: %v", c.lamps, got)
 		}
-		fits(t, out.String())
+		fits(t, out)
 	}
 }

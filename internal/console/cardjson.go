@@ -24,6 +24,11 @@ type cardDocument struct {
 	Counts    countsDocument  `json:"counts"`
 	Ramp      rampDocument    `json:"ramp"`
 	Blocks    []blockDocument `json:"positions"`
+	Stages    []stageDocument `json:"stages"`
+	Done      []string        `json:"done"`
+	Whole     bool            `json:"whole"`
+	Ending    endingDocument  `json:"ending"`
+	After     *afterDocument  `json:"after,omitempty"`
 }
 
 type setDocument struct {
@@ -58,6 +63,9 @@ type blockDocument struct {
 type lineDocument struct {
 	ID       string            `json:"id"`
 	Wait     float64           `json:"wait-seconds"`
+	Before   []string          `json:"before,omitempty"`
+	Times    int               `json:"times"`
+	Then     string            `json:"then,omitempty"`
 	Readings []readingDocument `json:"readings"`
 }
 
@@ -67,6 +75,8 @@ type readingDocument struct {
 	Check   string          `json:"check,omitempty"`
 	Item    string          `json:"item,omitempty"`
 	Class   string          `json:"class,omitempty"`
+	Meter   string          `json:"meter,omitempty"`
+	Leads   string          `json:"leads,omitempty"`
 	Unit    string          `json:"unit,omitempty"`
 	Step    float64         `json:"step-percent,omitempty"`
 	Window  *windowDocument `json:"window,omitempty"`
@@ -88,11 +98,8 @@ type windowDocument struct {
 	Sum     string `json:"sum,omitempty"`
 }
 
-// CardJSON writes the card as one JSON document. The same plan gives the same
-// bytes.
-func CardJSON(w io.Writer, p *plan.Plan, lines []session.CardLine) error {
-	return JSON(w, documentOf(p, lines))
-}
+// JSON writes the work as one document. The same plan gives the same bytes.
+func (w Work) JSON(out io.Writer) error { return JSON(out, documentOf(w)) }
 
 // JSON writes one document for programs.
 func JSON(w io.Writer, document any) error {
@@ -102,22 +109,26 @@ func JSON(w io.Writer, document any) error {
 	return e.Encode(document)
 }
 
-func documentOf(p *plan.Plan, lines []session.CardLine) cardDocument {
-	n, cost := countWindows(lines), p.Cost()
+func documentOf(w Work) cardDocument {
+	p, n, all := w.Plan, countWindows(w.cardLines()), w.all()
 	d := cardDocument{
 		Format: 1, Procedure: p.Procedure.Name, Set: setDocument{p.Set.Name, p.Set.Mark}, Bench: p.Bench.Name,
-		Cannot: some(p.Cannot), Typical: some(p.Typical), Ramp: rampOf(session.RampOf(p, lines)),
-		Counts: countsDocument{cost.Lines, int(cost.Time.Minutes()), n.known, n.weak, n.later},
+		Cannot: some(p.Cannot), Typical: some(p.Typical), Ramp: rampOf(w.Ramp), Done: some(w.Done), Whole: w.Whole, Blocks: []blockDocument{}, Stages: []stageDocument{},
+		Counts: countsDocument{all.Lines, all.Minutes, n.known, n.weak, n.later},
+		Ending: endingOf(w), After: afterOf(w.After),
 	}
 	if l := p.Lamps; l.Ramp.Watts > 0 {
 		d.Lamps = &lampsDocument{float64(l.First.Watts), float64(l.Ramp.Watts), six(float64(l.Ceiling)), float64(l.Top)}
 	}
-	for _, l := range lines {
-		if last := len(d.Blocks) - 1; last < 0 || d.Blocks[last].ID != l.Block.ID {
-			d.Blocks = append(d.Blocks, blockOf(l.Block))
+	for _, s := range w.Stages {
+		d.Stages = append(d.Stages, stageOf(s))
+		for _, l := range s.Lines {
+			if last := len(d.Blocks) - 1; last < 0 || d.Blocks[last].ID != l.Block.ID {
+				d.Blocks = append(d.Blocks, blockOf(l.Block))
+			}
+			b := &d.Blocks[len(d.Blocks)-1]
+			b.Lines = append(b.Lines, lineOf(l))
 		}
-		b := &d.Blocks[len(d.Blocks)-1]
-		b.Lines = append(b.Lines, lineOf(l))
 	}
 	return d
 }
@@ -133,8 +144,11 @@ func blockOf(b plan.Block) blockDocument {
 	return d
 }
 
-func lineOf(l session.CardLine) lineDocument {
-	d := lineDocument{ID: l.ID, Wait: l.Wait}
+func lineOf(l Line) lineDocument {
+	d := lineDocument{ID: l.ID, Wait: l.Wait, Times: l.Times, Then: l.Then}
+	for _, act := range l.Before {
+		d.Before = append(d.Before, actNames[act])
+	}
 	for _, r := range l.Readings {
 		d.Readings = append(d.Readings, readingOf(r))
 	}
@@ -147,6 +161,7 @@ func readingOf(r session.CardReading) readingDocument {
 	if s.Hold != "" {
 		return d
 	}
+	d.Meter, d.Leads = r.Meter, r.Leads
 	d.Check, d.Item, d.Class, d.Step = s.Check.ID, s.Item, s.Check.Crit.String(), float64(s.Rung)
 	if k := s.Check.Kind; k != unit.None {
 		d.Unit = k.Name()

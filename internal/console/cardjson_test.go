@@ -18,7 +18,7 @@ import (
 func jsonOf(t *testing.T, p *plan.Plan) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := CardJSON(&out, p, session.Card(p)); err != nil {
+	if err := WorkOf(p).JSON(&out); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()

@@ -3,47 +3,49 @@ package console
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/powerup/internal/session"
 )
 
-// ramp shows what the circuit says of every step of the ramp: as a table, and
+// rampParts show what the circuit says of every step of the ramp: as a table, and
 // the same figures of HT1 as a plot.
-func (c card) ramp(r session.Ramp) {
+func rampParts(r session.Ramp) []Part {
 	if len(r.Steps) == 0 && len(r.Unknown) == 0 {
-		return
+		return nil
 	}
-	fmt.Fprintln(c.w)
-	fmt.Fprintln(c.w, strings.Repeat("-", width))
-	c.row("RAMP", "computed for a healthy set at the volts of each step; a session computes again at the volts read")
-	c.table(r)
+	table := Part{
+		ID:    "ramp-table",
+		Rows:  []session.Row{{Label: "RAMP", Text: "computed for a healthy set at the volts of each step; a session computes again at the volts read"}},
+		Drawn: slices.Clone(rampHead),
+		Cells: [][]string{rampColumns},
+		Notes: []session.Row{
+			{Label: "Columns", Text: "mains A: at the set's primary. HT1 passes: the window. HT1 cold: at most so much while cathodes are cold. Ripple: what a meter shows on a.c. volts, not peak to peak"},
+			{Label: "Two-sided", Text: twoSidedWords(r)},
+		},
+	}
+	for _, s := range r.Steps {
+		cells := rampCells(s)
+		table.Drawn, table.Cells = append(table.Drawn, rampRow(cells)), append(table.Cells, cells)
+	}
 	if len(r.Unknown) > 0 {
-		c.row("Not known", strings.Join(r.Unknown, ", ")+": not computed, so not shown")
+		table.Notes = append(table.Notes, session.Row{Label: "Not known", Text: strings.Join(r.Unknown, ", ") + ": not computed, so not shown"})
 	}
-	c.plot(r)
+	return []Part{table, plotPart(r)}
 }
 
-// rampHead heads the columns of rampRow.
+// rampColumns head the cells of a step, and rampHead the same in a row of text.
+var rampColumns = []string{"step of tap", "set V", "lamp", "mains A", "lamp V", "HT1 expect V", "HT1 passes V", "HT1 cold V", "HT2 V", "ripple at HT1 V"}
+
 var rampHead = []string{
 	"  step    set       mains  lamp      HT1          HT1      HT1   HT2   ripple",
 	" of tap     V  lamp     A     V  expect V     passes V  cold V     V  at HT1 V",
 }
 
-func (c card) table(r session.Ramp) {
-	for _, line := range rampHead {
-		fmt.Fprintln(c.w, line)
-	}
-	for _, s := range r.Steps {
-		fmt.Fprintln(c.w, rampRow(s))
-	}
-	c.row("Columns", "mains A: at the set's primary. HT1 passes: the window. HT1 cold: at most so much while cathodes are cold. Ripple: what a meter shows on a.c. volts, not peak to peak")
-	c.row("Two-sided", twoSidedWords(r))
-}
-
-// rampRow is one step. A one-sided step has no least: its window begins at
+// rampCells are one step. A one-sided step has no least: its window begins at
 // nothing.
-func rampRow(s session.RampStep) string {
+func rampCells(s session.RampStep) []string {
 	f, lamp := s.Figures, "out"
 	if s.Lamp != nil {
 		lamp = "in"
@@ -52,9 +54,15 @@ func rampRow(s session.RampStep) string {
 	if s.TwoSided {
 		least = figure(s.HT1.Pass.Lo)
 	}
-	return fmt.Sprintf("%5g %%  %5.1f  %-4s %5.3f %5s  %8s  %11s  %6s  %4s  %9s",
-		float64(s.Rung), f.Set.X, lamp, f.Primary.X, figure(f.Lamp.X), figure(f.HT1.X),
-		least+" to "+figure(s.HT1.Pass.Hi), figure(float64(f.Cold)), figure(f.HT2.X), figure(float64(f.Shown)))
+	return []string{
+		fmt.Sprintf("%g %%", float64(s.Rung)), fmt.Sprintf("%.1f", f.Set.X), lamp, fmt.Sprintf("%.3f", f.Primary.X), figure(f.Lamp.X),
+		figure(f.HT1.X), least + " to " + figure(s.HT1.Pass.Hi), figure(float64(f.Cold)), figure(f.HT2.X), figure(float64(f.Shown)),
+	}
+}
+
+// rampRow lays cells out under rampHead.
+func rampRow(c []string) string {
+	return fmt.Sprintf("%7s  %5s  %-4s %5s %5s  %8s  %11s  %6s  %4s  %9s", c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7], c[8], c[9])
 }
 
 // figure prints volts with three digits, none of them after whole hundreds.
@@ -89,30 +97,28 @@ func twoSidedWords(r session.Ramp) string {
 	return fmt.Sprintf("from %v of the tap: %s. Below, 0 V passes and proves nothing", r.TwoSidedFrom, strings.Join(steps, ", "))
 }
 
-func (c card) plot(r session.Ramp) {
+func plotPart(r session.Ramp) Part {
 	points := make([]plotPoint, len(r.Steps))
 	for i, s := range r.Steps {
 		points[i] = pointOf(s)
 	}
-	fmt.Fprintln(c.w)
+	part := Part{ID: "ramp-plot", Joined: true}
 	lines, drawn, err := plotHT(points, float64(r.Rating))
 	if err != nil {
-		c.row("Plot", "none: "+err.Error())
-		return
+		part.Rows = []session.Row{{Label: "Plot", Text: "none: " + err.Error()}}
+		return part
 	}
-	fmt.Fprintln(c.w, "HT1 in V, upward, against volts at the set, to the right")
-	for _, line := range lines {
-		fmt.Fprintln(c.w, line)
-	}
-	c.row("Marks", "* expected, L least and M most that pass with : between, C at most while cathodes are cold; * hides M, M hides L, L hides C")
+	part.Drawn = append([]string{"HT1 in V, upward, against volts at the set, to the right"}, lines...)
+	part.Notes = []session.Row{{Label: "Marks", Text: "* expected, L least and M most that pass with : between, C at most while cathodes are cold; * hides M, M hides L, L hides C"}}
 	switch {
 	case drawn:
-		c.row("", fmt.Sprintf("= lowest capacitor rating, %v", r.Rating))
+		part.Notes = append(part.Notes, session.Row{Text: fmt.Sprintf("= lowest capacitor rating, %v", r.Rating)})
 	case r.Rating > 0:
-		c.row("", fmt.Sprintf("lowest capacitor rating, %v, is above the plot", r.Rating))
+		part.Notes = append(part.Notes, session.Row{Text: fmt.Sprintf("lowest capacitor rating, %v, is above the plot", r.Rating)})
 	default:
-		c.row("", "no capacitor rating on the sheet: no line for it")
+		part.Notes = append(part.Notes, session.Row{Text: "no capacitor rating on the sheet: no line for it"})
 	}
+	return part
 }
 
 func pointOf(s session.RampStep) plotPoint {

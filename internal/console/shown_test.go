@@ -34,6 +34,13 @@ func play(t *testing.T, r *sessiontest.Tape, show Prompter, at string, say func(
 	}
 }
 
+// textOf are all pages of some work as text.
+func textOf(w Work, clubNight bool) string {
+	var out bytes.Buffer
+	w.Text(&out, w.Pages(clubNight), true)
+	return out.String()
+}
+
 // fits tells what of a text is wider than the screen or would move its cursor.
 func fits(t *testing.T, text string) {
 	t.Helper()
@@ -122,13 +129,11 @@ func TestCardListsEveryReading(t *testing.T) {
 	for _, sheet := range []string{"table-radio", "sparse-radio", "earthed-radio"} {
 		for _, bench := range []string{"one-meter", "three-meters"} {
 			p := sessiontest.Plan(t, sheet, bench)
-			lines := session.Card(p)
-			var out bytes.Buffer
-			Card(&out, p, lines)
-			fits(t, out.String())
-			flat := strings.Join(strings.Fields(out.String()), " ")
+			out := textOf(WorkOf(p), false)
+			fits(t, out)
+			flat := strings.Join(strings.Fields(out), " ")
 			readings := 0
-			for _, l := range lines {
+			for _, l := range session.Card(p) {
 				for _, r := range l.Readings {
 					readings++
 					want := r.Slot.Hold

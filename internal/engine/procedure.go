@@ -85,6 +85,7 @@ type Slot struct {
 	ID       string // for refusals and the log; no decision reads it
 	Crit     Crit
 	Block    int  // index into Procedure.Blocks
+	Stage    int  // its own: a block may go on into the next stage
 	Line     int  // readings that are entered together
 	Rung     int  // step of a raise; more is more volts; 0: none
 	Life     Life // Period slots go with their line: owed only when another slot of it is
@@ -106,7 +107,7 @@ type Slot struct {
 // on while dead to taking them off while dead.
 type Block struct {
 	ID     string
-	Stage  int    // energised stages start again after an interruption
+	Stage  int    // of its first slot
 	Supply Supply // Unknown: bench and looking, needs no state
 	Lead   int    // blocks with the same number differ in nothing a hand inside the set would change
 	LampIn bool

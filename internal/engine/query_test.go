@@ -111,6 +111,7 @@ func TestTheSameQueryReadAgainAfterAnInterruptionIsNoSecondOne(t *testing.T) {
 	s := do(t, p, upTo(t, p, reading(p, idleLamp)), queried, Event{Kind: Accept, By: Another})
 	s.Block = 4 // the stage is under way at its next block
 	p.Blocks[3].Stage = p.Blocks[2].Stage
+	p = gated(p)
 	s = do(t, p, s, Event{Kind: Interrupt})
 	if s.Held.Has(idleLamp) || s.Held.Has(insulation) || s.Standing != 0 {
 		t.Errorf("want the whole path to be read again: %+v", s)

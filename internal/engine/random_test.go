@@ -82,7 +82,7 @@ func randomSlot(t *rapid.T, block Block, b int) Slot {
 	slot.Lenient = slot.Crit == S && rapid.Bool().Draw(t, "lenient")
 	slot.HTLine = rapid.Bool().Draw(t, "HT line")
 	slot.Derived = slot.Crit != S && rapid.IntRange(0, 4).Draw(t, "derived") == 0
-	if block.Supply == Dead {
+	if block.Supply == Dead && slot.Life != Period {
 		slot.Charges = Nodes(rapid.IntRange(0, 3).Draw(t, "charges"))
 	}
 	return slot

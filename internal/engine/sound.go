@@ -48,6 +48,8 @@ func (p *Procedure) slotFault(i int) string {
 		return "a query of it may be accepted as it is"
 	case s.Charges != 0 && supply != Dead:
 		return "it charges a part, and the set is not dead"
+	case s.Charges != 0 && s.Life == Period:
+		return "it charges a part, and nobody owes it by itself"
 	case supply == Raised && s.Rung <= 0:
 		return "it stands in a raise and has no rung"
 	case s.Hold:
@@ -77,8 +79,8 @@ func (p *Procedure) orderFault(i int) string {
 	}
 	s, last := &p.Slots[i], &p.Slots[i-1]
 	switch {
-	case s.Block < last.Block || s.Line < last.Line:
-		return "it stands behind its own block or line"
+	case s.Block < last.Block || s.Line < last.Line || s.Stage < last.Stage:
+		return "it stands behind its own block, stage or line"
 	case s.Line == last.Line && (s.Block != last.Block || s.Hold || last.Hold):
 		return "its line belongs to another block or to a hold"
 	}

@@ -26,6 +26,7 @@ func TestSoundRefusesWhatStepCouldHangInOrBeMisledBy(t *testing.T) {
 		{func(p *Procedure) { p.Slots[coupling].Lenient = true }, "may be accepted as it is"},
 		{func(p *Procedure) { p.Slots[hold1].MayLack = true }, "released and nothing else"},
 		{func(p *Procedure) { p.Slots[heater].Charges = 1 }, "the set is not dead"},
+		{func(p *Procedure) { p.Slots[insulation].Life = Period }, "nobody owes it by itself"},
 		{func(p *Procedure) { p.Slots[rung60].Rung = 0 }, "has no rung"},
 		{func(p *Procedure) {
 			p.Blocks[1].Supply = Unknown
@@ -37,9 +38,9 @@ func TestSoundRefusesWhatStepCouldHangInOrBeMisledBy(t *testing.T) {
 		{func(p *Procedure) { p.Slots[hold1].Charges = 1 }, "released and nothing else"},
 		{func(p *Procedure) { p.AfterStop = Facts{} }, "does not take the hold back"},
 		{func(p *Procedure) { p.Slots[hold1].Line = p.Slots[joint].Line }, "another block or to a hold"},
-		{func(p *Procedure) { p.Slots[joint].Block, p.Slots[joint].Rung = 4, 1 }, "stands behind its own block or line"},
+		{func(p *Procedure) { p.Slots[joint].Block, p.Slots[joint].Rung = 4, 1 }, "stands behind its own block, stage or line"},
 		{func(p *Procedure) { p.Slots[heater].Line = p.Slots[idleLamp].Line }, "another block or to a hold"},
-		{func(p *Procedure) { p.Slots[joint].Line = 0 }, "stands behind its own block or line"},
+		{func(p *Procedure) { p.Slots[joint].Line = 0 }, "stands behind its own block, stage or line"},
 		{func(p *Procedure) { p.Slots[fullHT].From = slots(rung60) }, "it is read, and computed too"},
 		{func(p *Procedure) { p.Slots[drop].From = slots(drop) }, "not read before it"},
 		{func(p *Procedure) { p.Slots[drop].From = slots(fullVolts) }, "lapses with the period"},

@@ -114,6 +114,7 @@ func only(p *Procedure, keep ...int) *Procedure {
 func gated(p *Procedure) *Procedure {
 	p.AfterStop = Facts{}
 	for i, slot := range p.Slots {
+		p.Slots[i].Stage = p.Blocks[slot.Block].Stage
 		if slot.Hold || slot.Life == Session && p.supply(i).Energised() {
 			p.AfterStop = p.AfterStop.With(i)
 		}

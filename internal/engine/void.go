@@ -44,9 +44,9 @@ func voidPaths(p *Procedure, s State, paths Paths) State {
 func forget(p *Procedure, s State) State {
 	f := lives(p, Period, Session)
 	if i := cursor(p, &s); i >= 0 && p.supply(i).Energised() {
-		stage := p.Blocks[p.Slots[i].Block].Stage
+		stage := p.Slots[i].Stage // energised stages start again
 		for j := range i {
-			if p.Blocks[p.Slots[j].Block].Stage == stage {
+			if p.Slots[j].Stage == stage {
 				f = f.With(j)
 			}
 		}

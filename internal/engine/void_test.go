@@ -206,3 +206,17 @@ func TestATestThatWasBrokenOffIsMadeAgainFromItsFirstReading(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A block may go on into the next stage: then that alone begins again, and what the
+// stage before it has read stands.
+func TestAStageBeginsAgainAndNotTheOneBeforeItInTheSameBlock(t *testing.T) {
+	p := toy()
+	s := upTo(t, p, reading(p, rung60))
+	if n := do(t, p, s, Event{Kind: Interrupt}); n.Held.Has(rung25) {
+		t.Fatal("a stage with mains on has not begun again")
+	}
+	p.Slots[rung60].Stage++
+	if n := do(t, p, s, Event{Kind: Interrupt}); !n.Held.Has(rung25) {
+		t.Error("the stage before it has begun again too")
+	}
+}

@@ -33,6 +33,7 @@ var none = []string{}
 var table = []layer{
 	{path: "internal/session/sessiontest"}, // on top, so that nothing that ships can import it
 	{path: "internal/damage"},
+	{path: "internal/transcriptlog/crashdisk", only: []string{"internal/transcriptlog"}},
 	{path: "cmd/powerup"},
 	{path: "internal/console"},
 	{path: "internal/describe", never: world, only: []string{"internal/spec", "internal/checks", "internal/sheet", "internal/limits", "internal/unit"}},

@@ -47,6 +47,7 @@ func TestFiguresAgreeWithTheirSources(t *testing.T) {
 		{"live-idle", unit.Second(1800).Quantity(), "common practice, no source: 30 min"},
 		{"day", unit.Second(86400).Quantity(), "common practice, no source: 24 h"},
 		{"wall-jump", unit.Second(120).Quantity(), "common practice, no source: 2 min"},
+		{"record-room", number(1 << 20).Quantity(), "common practice, no source: 1 MiB"},
 		{"grid-stop", unit.Volt(0.5).Quantity(), "common practice, no source"},
 		{"idle-query", unit.Percent(25).Quantity(), "common practice, no source"},
 		{"rating-stop", number(1.1).Quantity(), "common practice, no source"},

@@ -26,16 +26,16 @@ func (p *Plan) Again(now engine.State, events []engine.Event) (Again, error) {
 			a.Void = append(a.Void, i)
 		}
 	}
-	before, ok := p.costFrom(mended(now))
+	before, ok := p.costFrom(Mended(now))
 	after, known := p.costFrom(a.After)
 	a.More = Cost{Lines: max(0, after.Lines-before.Lines), Time: max(0, after.Time-before.Time)}
 	a.Known = ok && known
 	return a, nil
 }
 
-// mended is a stop as if its repair voided nothing, to compare with: no way
+// Mended is a stop as if its repair voided nothing, to compare with: no way
 // leads on from a stop itself.
-func mended(s engine.State) engine.State {
+func Mended(s engine.State) engine.State {
 	if s.Mode == engine.Stopped {
 		s.Mode, s.StopAt = engine.Working, 0
 	}

@@ -77,7 +77,7 @@ var continuity = []string{"primary-here", "primary-winding", "boxed-primary"}
 func (p *Plan) engineSlot(i int) (engine.Slot, error) {
 	s := p.Slots[i]
 	out := engine.Slot{
-		Rung: int(s.Rung), ID: s.ID, Crit: s.Check.Crit, Block: s.Block, Line: s.Line, Life: s.Check.Life,
+		Rung: int(s.Rung), ID: s.ID, Crit: s.Check.Crit, Block: s.Block, Stage: p.stageNumber(s.Stage), Line: s.Line, Life: s.Check.Life,
 		Hold: s.Hold != "", Optional: optional(s), Derived: s.Check.Answer == checks.Derived,
 		MayLack: s.Check.ID == "set-fuse", Lenient: lenient(s), HTLine: slices.Contains(onHTLine, s.Check.ID),
 		Wait: p.Lines[s.Line].Wait > 0 && s.Check.Answer != checks.Derived,

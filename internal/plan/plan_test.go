@@ -290,3 +290,32 @@ func TestPlanTellsWhatEachBulbMakesOfTheSet(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the number of meters, the lamp's volts are owed at each step of the ramp
+// with the lamp in: they are the first to show a set that takes too much.
+func TestLampVoltsAreOwedAtEveryStepOfTheRamp(t *testing.T) {
+	for _, bench := range []string{"one-meter", "two-meters", "three-meters"} {
+		p := sessiontest.Plan(t, "table-radio", bench)
+		steps, owed := map[unit.Percent]bool{}, map[unit.Percent]bool{}
+		for _, line := range p.Lines {
+			lamp, stands := unit.Percent(0), false
+			for _, i := range line.Slots {
+				slot := p.Slots[i]
+				if slot.Stage != "ramp" || slot.Look {
+					continue
+				}
+				steps[slot.Rung] = true
+				stands = stands || p.Engine.Slots[i].Life > engine.Period
+				if slot.Check.ID == "lamp" {
+					lamp = slot.Rung
+				}
+			}
+			if lamp > 0 && stands {
+				owed[lamp] = true
+			}
+		}
+		if len(steps) < 5 || len(owed) != len(steps) {
+			t.Errorf("%s: steps %v, lamp volts owed at %v", bench, steps, owed)
+		}
+	}
+}

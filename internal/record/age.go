@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/powerup/internal/limits"
+	"example.com/powerup/internal/transcriptlog"
 )
 
 // Age is how long ago something was, in words, by the days of the calendar where
@@ -38,6 +39,13 @@ func Age(then, now time.Time) string {
 // ahead tells whether an instant lies further in the future than a clock is put
 // right by.
 func ahead(then, now time.Time) bool { return then.Sub(now) > seconds("wall-jump") }
+
+// setBack is how far the clock on the wall was set back between two lines, by the
+// other clock, which nobody can set. That begins anew with each program: from one
+// to the next nothing is known but that time does not run backwards.
+func setBack(before, l transcriptlog.Line) time.Duration {
+	return max(0, l.Mono-before.Mono) - l.Time.Sub(before.Time)
+}
 
 // day counts the days of the calendar.
 func day(t time.Time) int {

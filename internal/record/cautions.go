@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"slices"
 	"time"
 )
@@ -31,6 +32,7 @@ func (f Facts) Cautions(signed bool) []string {
 		{f.Boxed, "the inside is told by record " + f.First + " alone, which must verify too"},
 		{f.State == Closed, "the set may have been opened or altered since"},
 		{f.Readings > 0, "readings were typed by hand"},
+		{f.SetBack > seconds("wall-jump"), "the clock on the wall was set back by " + minutes(f.SetBack) + " while it was written: its times and ages cannot be relied on"},
 		{f.BenchClock, "times are those of a bench clock, which jumps over waits"},
 		{!f.BenchClock, "times are that computer's own"},
 		{signed, AnyKey},
@@ -41,6 +43,9 @@ func (f Facts) Cautions(signed bool) []string {
 	}
 	return out
 }
+
+// minutes words a time of more than one minute.
+func minutes(d time.Duration) string { return fmt.Sprintf("%.0f minutes", d.Minutes()) }
 
 // FolderCautions are those of a folder, and what its table says in few words.
 func FolderCautions(entries []Entry, now time.Time) []Row {

@@ -39,6 +39,7 @@ type Facts struct {
 	First, FirstSum string // the open record that a boxed one goes on from
 
 	Begun, Ended time.Time
+	SetBack      time.Duration // the most that the clock on the wall was set back by
 	State        State
 	Closing      string // the close line's own words
 	Live         bool   // mains was on at its end, as far as it tells

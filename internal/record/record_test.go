@@ -42,6 +42,20 @@ var (
 	parked   = told{"park", "open", "40"}
 )
 
+func TestEveryStateHasItsWord(t *testing.T) {
+	seen := map[string]bool{}
+	for s := Unknown; s <= Closed; s++ {
+		w := Facts{State: s}.Word()
+		if w == "" || len(w) > 10 || seen[w] {
+			t.Errorf("state %d is %q", s, w)
+		}
+		seen[w] = true
+	}
+	if got := (Facts{}).Word(); got != "not known" {
+		t.Errorf("of nothing it says %q", got)
+	}
+}
+
 func TestOutcomeOfARecord(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -200,5 +214,13 @@ func TestLongTextsAreShortened(t *testing.T) {
 		if got := Of(transcript(transcriptlog.Open, told{"stop", "check", c.text})).Stop.Check; got != c.want {
 			t.Errorf("%.50q: %q", c.text, got)
 		}
+	}
+}
+
+func TestWhoTookOverIsNamed(t *testing.T) {
+	t.Parallel()
+	f := Of(transcript(transcriptlog.Open, told{"over", "from", "anna", "to", "carl"}, told{"over", "from", "carl", "to", "dora"}, closed))
+	if !strings.HasSuffix(f.Operator, ", then carl, then dora") {
+		t.Errorf("%q", f.Operator)
 	}
 }

@@ -21,6 +21,7 @@ type scan struct {
 	power    int                // number of the line that switched it on
 	most     engine.Supply
 	stopped  bool
+	before   transcriptlog.Line
 }
 
 // reading is one that stands.
@@ -33,11 +34,13 @@ type reading struct {
 }
 
 func newScan(first transcriptlog.Line) *scan {
-	return &scan{f: head(first), standing: map[string]reading{}, left: map[string]string{}}
+	return &scan{f: head(first), before: first, standing: map[string]reading{}, left: map[string]string{}}
 }
 
 func (s *scan) line(l transcriptlog.Line) {
 	f := l.Fields
+	s.f.SetBack = max(s.f.SetBack, setBack(s.before, l))
+	s.before = l
 	switch l.Kind {
 	case "reading":
 		s.read(l)
@@ -60,6 +63,8 @@ func (s *scan) line(l transcriptlog.Line) {
 		s.stopped = false
 	case "released":
 		s.witness(f["witness"])
+	case "over":
+		s.f.Operator = own(s.f.Operator+", then "+f["to"], textRoom)
 	default:
 		s.moved(l)
 	}

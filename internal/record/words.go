@@ -30,6 +30,23 @@ func (f Facts) Outcome() string {
 	return "not known"
 }
 
+// Word is the same in one word, or two.
+func (f Facts) Word() string {
+	switch f.State {
+	case Stopped:
+		return "STOPPED"
+	case LeftOn:
+		return "LEFT ON"
+	case BrokenOff:
+		return "broken off"
+	case Parked:
+		return "parked"
+	case Closed:
+		return "closed"
+	}
+	return "not known"
+}
+
 // Result is the same as a sentence.
 func (f Facts) Result() string {
 	switch f.State {

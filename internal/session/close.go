@@ -132,6 +132,6 @@ func (s *Session) answerClose(a *Answered, line string) error {
 	a.record("close", "result", s.resultText(), "set", s.plan.Set.Name, "mark", s.plan.Set.Mark,
 		"pass", fmt.Sprint(c.Pass), "query", fmt.Sprint(c.Query), "accepted", fmt.Sprint(c.Accepted),
 		"stop", fmt.Sprint(c.Stop), "not-read", fmt.Sprint(c.NotRead), "typical", fmt.Sprint(c.Typical),
-		"open", "0", "witness", "none", "owner", ownerText(told), "not-proved-at-volts", atVolts(s.plan.AtVolts()))
+		"open", "0", "witness", "none", "owner", ownerText(told), "not-proved-at-volts", atVolts(s.plan.AtVolts()), "operators", s.operatorsText(), "repeats", s.counts.repeats())
 	return nil
 }

@@ -57,6 +57,9 @@ func (s *Session) derive(a *Answered, i int) error {
 	switch {
 	case unsettled && s.now.since(s.powerAt) >= seconds("soak-longest"):
 		return s.put(a, Reading{Slot: i, Prompt: "derived", Verdict: engine.Stop, Reason: factOf(err)}, nil)
+	case err != nil && !unsettled && s.missed(i):
+		s.remade[i] = true
+		return s.readAgain(a, i, err)
 	case err != nil && !unsettled && slot.Check.Crit == engine.E:
 		return s.leave(a, i)
 	case err != nil:
@@ -70,6 +73,18 @@ func (s *Session) derive(a *Answered, i int) error {
 	j := judge(w, shown, slot.Check.Crit)
 	raw := strings.Join(slot.Check.Inputs, " ")
 	return s.put(a, Reading{Slot: i, Prompt: "derived", Raw: raw, Value: q, Verdict: j.Verdict, Reason: j.Reason}, &judged{window: w, shown: shown})
+}
+
+// missed tells whether of the series that slot i is worked out from some were read
+// and some left: the series is then made once more, and takes longer by it.
+func (s *Session) missed(i int) bool {
+	read, left := false, false
+	for j := range s.plan.Slots {
+		if s.plan.Slots[j].After > 0 && s.plan.Engine.Sources(i).Has(j) {
+			read, left = read || s.state.Held.Has(j), left || s.state.Unread.Has(j)
+		}
+	}
+	return read && left && !s.remade[i]
 }
 
 // readAgain takes back the readings of its own stage that slot i would be worked

@@ -33,7 +33,7 @@ func TestTypingErrorThatStoppedEndsNoSession(t *testing.T) {
 func TestPartThatIsNotThereEndsNoSession(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("mains-side/poles")
-	r.Say("0.1 5k 0.4 OL 0.3")
+	r.Say("0.1 5k 0.4 OL 0.3 0.4")
 	r.Until("stop/repair")
 	r.Say("n not the caps of a fuse")
 	r.Until("mains-side/poles")

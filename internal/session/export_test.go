@@ -1,5 +1,13 @@
 package session
 
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"example.com/powerup/internal/plan"
+)
+
 // Valued gives the slots whose values windows may follow from now.
 func (s *Session) Valued() []int {
 	var out []int
@@ -7,4 +15,13 @@ func (s *Session) Valued() []int {
 		out = append(out, v.slot)
 	}
 	return out
+}
+
+// RepeatsOf are the slots that are read again.
+func RepeatsOf(p *plan.Plan) string {
+	var out []string
+	for _, j := range slices.Sorted(maps.Values(repeats(p))) {
+		out = append(out, p.Slots[j].ID)
+	}
+	return strings.Join(out, " ")
 }

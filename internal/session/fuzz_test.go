@@ -299,7 +299,7 @@ func provedDead(t *testing.T, asked session.Prompt, line string, r session.Recor
 			t.Fatalf("%s: %q proves dead with %q at %s", asked.ID, line, v, point)
 		}
 		_, atOnce := r.Fields["1 HT1 at once"]
-		shows := point == "source" || point == "mains" || point == "HT1 at once" || point == "HT1 watch" || atOnce && number == "2"
+		shows := point == "source" || point == "mains" || point == "HT1 at once" || point == "HT1 watch" || point == "HT1 while on" || atOnce && number == "2"
 		if !shows && !(math.Abs(e.Value) <= 10) {
 			t.Fatalf("%s: %q proves dead with %v V at %s", asked.ID, line, e.Value, point)
 		}

@@ -123,7 +123,7 @@ func (g *game) turn() {
 		words := strings.Fields(honest)
 		g.say(strings.Join(pick(g, [][]string{append(words, "5"), words[:max(0, len(words)-1)], append(words, words...)}), " "))
 	case wordOutOfPlace:
-		g.say(pick(g, []string{"keep", "?", "release", "power", "power covered", "unplugged", "close", "close told", "same", "n", "none", "-", "touched n"}))
+		g.say(pick(g, []string{"keep", "?", "release", "power", "power covered", "unplugged", "close", "close told", "same", "n", "none", "-", "touched n", "over to carl", "over to dora", "over"}))
 	case altered:
 		g.say(pick(g, []string{"touched ", "touched ", ""}) + g.letters())
 	case takenBack:

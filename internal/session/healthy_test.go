@@ -26,7 +26,8 @@ func closed(t *testing.T, r *sessiontest.Tape) {
 func budget(t *testing.T, r *sessiontest.Tape, most int) {
 	t.Helper()
 	got := len(r.Said) + 1
-	t.Logf("%d lines, at most %d", got, most)
+	c := r.Counts()
+	t.Logf("%d lines, at most %d; %d numbers, %d words", got, most, c.Numbers, c.Words)
 	if got > most {
 		t.Errorf("%d lines were typed, and %d are honest work", got, most)
 	}

@@ -70,6 +70,9 @@ func (s *Session) legible(p Prompt, words []string) error {
 
 func (s *Session) readable(f Field, word string) error {
 	switch {
+	case f.Node == AtRepeat:
+		f.Slot, f.Node = f.Repeat, ""
+		return s.readable(f, word)
 	case f.Slot < 0 && f.Node == atTool:
 		return toolLetter(word)
 	case f.Slot < 0:
@@ -135,7 +138,10 @@ func choiceOf(c checks.Check, key string) (checks.Choice, bool) {
 func (s *Session) take(a *Answered, p Prompt, words []string, kept bool) error {
 	for n := 0; n < len(p.Fields); n++ {
 		f := p.Fields[n]
-		if f.Slot < 0 {
+		switch {
+		case f.Node == AtRepeat:
+			return s.repeat(a, f, words[n])
+		case f.Slot < 0:
 			return s.proveNodes(a, words[n:])
 		}
 		s.runDerived(a)

@@ -13,7 +13,7 @@ import (
 func TestReadingsBehindAQueryWaitForItsAnswer(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("dead-ht/black-chassis")
-	r.Say("3 133 472k") // a heater winding of 3 Ω is a query of class E
+	r.Say("3 133 472k 133") // a heater winding of 3 Ω is a query of class E
 	if !r.State().Queried {
 		t.Fatalf("state %+v", r.State())
 	}
@@ -39,7 +39,7 @@ func TestQueriedReadingIsNeverLeft(t *testing.T) {
 func TestOnlyConditionIsLeftUnread(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("dead-ht/black-chassis")
-	if a := r.Say("- 133 472k"); row(a, "Not read") == "" || r.Counts().NotRead != 1 {
+	if a := r.Say("- 133 472k 133"); row(a, "Not read") == "" || r.Counts().NotRead != 1 {
 		t.Errorf("a heater winding not read: %v", a.Rows)
 	}
 	r.Until("")

@@ -6,6 +6,7 @@ import (
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/plan"
 	"example.com/powerup/internal/unit"
 )
 
@@ -13,9 +14,12 @@ import (
 // the one word.
 func (s *Session) promptPower(b int) Prompt {
 	block := s.plan.Blocks[b]
+	if s.full {
+		return s.promptRoom(block.ID)
+	}
 	p := Prompt{ID: "power", Block: block.ID, Word: "power"}
 	if block.Cold > 0 {
-		p.Rows = append(p.Rows, Row{"Off", fmt.Sprintf("switch off now, for %g s: the next start is the first from cold at full mains", float64(block.Cold))})
+		p.Rows = append(p.Rows, Row{"Off", coldText(block)})
 		p.Waits = "the valves cool"
 	}
 	if block.Stands != "" {
@@ -36,6 +40,11 @@ func (s *Session) promptPower(b int) Prompt {
 	}
 	p.Rows = append(p.Rows, Row{"Type", p.Word + ", when it stands as said above, all is clipped, hands are out and the set is on"})
 	return p
+}
+
+// coldText says how long mains is off before a cold start.
+func coldText(b plan.Block) string {
+	return fmt.Sprintf("switch off now, for %g s: the next start is the first from cold at full mains", float64(b.Cold))
 }
 
 // alonePower also says, with nobody within call, that the chassis is covered
@@ -90,6 +99,9 @@ func (s *Session) lampText(in bool, b int) string {
 }
 
 func (s *Session) answerPower(a *Answered, line string, b int) error {
+	if s.full {
+		return errNoRoom
+	}
 	asked := s.promptPower(b)
 	if err := s.word(line, asked.Word); err != nil {
 		return err
@@ -98,6 +110,7 @@ func (s *Session) answerPower(a *Answered, line string, b int) error {
 		return err
 	}
 	s.powerAt, s.rungAt, s.readAt, s.rung = s.now, s.now, s.now, 0
+	s.period++
 	s.shownHT = false
 	a.record("power", append(declared(asked), "block", s.plan.Blocks[b].ID, "supply", s.state.Supply.String())...)
 	return nil

@@ -30,6 +30,8 @@ type Field struct {
 	Slot int // -1: part of a proof
 	Node string
 	Text bool // takes the rest of the line
+
+	Repeat int // with AtRepeat: the slot that is read again
 }
 
 // Prompt gives what is asked now.
@@ -125,11 +127,19 @@ func (s *Session) promptLine(i int) Prompt {
 	p := s.lineAsked(i)
 	readings := slices.DeleteFunc(slices.Clone(p.Fields), func(f Field) bool { return f.Slot < 0 })
 	p.Rows = append(s.raiseRows(i), s.fieldRows(readings)...)
-	if nodes := p.Fields[len(readings):]; len(nodes) > 0 {
-		p.Rows = append(p.Rows, Row{"Then", "let the tester discharge it, use the tool where volts remain, and prove it dead: " + typeText(Prompt{Fields: nodes})})
+	switch behind := p.Fields[len(readings):]; {
+	case len(behind) > 0 && behind[0].Node == AtRepeat:
+		p.Rows = append(p.Rows, Row{"Again", "at the end " + behind[0].Name + ": from the meter, not from the screen; - where it was not read again"})
+	case len(behind) > 0:
+		p.Rows = append(p.Rows, Row{"Then", thenText(behind)})
 	}
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p
+}
+
+// thenText ends a line that charges nodes.
+func thenText(nodes []Field) string {
+	return "let the tester discharge it, use the tool where volts remain, and prove it dead: " + typeText(Prompt{Fields: nodes})
 }
 
 // lineAsked is that without its rows. The nodes it charges come last.
@@ -148,6 +158,9 @@ func (s *Session) lineAsked(i int) Prompt {
 		nodes |= s.plan.Engine.Slots[j].Charges
 		p.Fields = append(p.Fields, Field{Name: fieldName(slot.Check, s.item(j)), Kind: slot.Check.Kind, Slot: j, Text: slot.Check.Answer == checks.Text || slot.Check.Answer == checks.Found})
 	}
+	if again, ok := s.repeatField(i); ok && nodes == 0 && len(p.Fields) > 0 {
+		p.Fields = append(p.Fields, again)
+	}
 	if nodes != 0 {
 		p.Fields = append(p.Fields, s.nodeFields(nodes)...)
 	}
@@ -155,9 +168,12 @@ func (s *Session) lineAsked(i int) Prompt {
 }
 
 // raiseRows tell the step of a raise that the line of slot i is read at, as long
-// as the set is not known to stand there.
+// as the set is not known to stand there; with a full disk nothing is raised.
 func (s *Session) raiseRows(i int) []Row {
 	slot := s.plan.Slots[i]
+	if s.full && s.state.Supply.Energised() {
+		return []Row{{"Disk", s.fullText()}}
+	}
 	if !s.state.Supply.Energised() || slot.Rung == 0 || slot.Rung == s.rung || slot.Rung == 100 && s.rung == 0 {
 		return nil
 	}
@@ -250,8 +266,8 @@ func (s *Session) slotRows(i int, first bool) []Row {
 	if first && slot.Letter != "" {
 		rows = append(rows, Row{"Meter " + slot.Letter, meterText(c)})
 	}
-	if c.Red != "" || c.Black != "" {
-		rows = append(rows, Row{"Leads", "red on " + withItem(c.Red, item) + ", black on " + withItem(c.Black, item)})
+	if leads := leadText(c, item); leads != "" {
+		rows = append(rows, Row{"Leads", leads})
 	}
 	if c.Method != "" {
 		rows = append(rows, Row{"How", c.Method})
@@ -271,6 +287,18 @@ func Titled(c checks.Check, item string) string {
 		return withItem(c.Title, item)
 	}
 	return c.Title + ", " + item
+}
+
+// leadText says where the leads of a check go, nothing where it has none.
+func leadText(c checks.Check, item string) string {
+	var leads []string
+	if c.Red != "" {
+		leads = append(leads, "red on "+withItem(c.Red, item))
+	}
+	if c.Black != "" {
+		leads = append(leads, "black on "+withItem(c.Black, item))
+	}
+	return strings.Join(leads, ", ")
 }
 
 func meterText(c checks.Check) string {

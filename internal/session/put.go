@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"time"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
@@ -48,6 +49,7 @@ func (s *Session) put(a *Answered, r Reading, by *judged) error {
 	s.count(r, weak)
 	s.remember(r)
 	s.tellReading(a, r, by)
+	s.tellLate(a, r)
 	s.againDerived(a, r)
 	return nil
 }
@@ -86,6 +88,9 @@ func (s *Session) recordReading(a *Answered, r Reading, by *judged) {
 	if r.Value.Kind != unit.None {
 		f["value"] = r.Value.String()
 	}
+	if after, timed := s.afterOn(r); timed {
+		f["after"] = after.String()
+	}
 	if set := s.setVolts(slot.Rung); set > 0 && s.state.Supply.Energised() {
 		f["set-volts"] = set.String()
 	}
@@ -95,6 +100,22 @@ func (s *Session) recordReading(a *Answered, r Reading, by *judged) {
 		}
 	}
 	a.Records = append(a.Records, Record{Kind: "reading", Fields: f})
+}
+
+// afterOn is how long mains had been on at a reading that has its time.
+func (s *Session) afterOn(r Reading) (after time.Duration, timed bool) {
+	if s.plan.Slots[r.Slot].After == 0 || !s.state.Supply.Energised() {
+		return 0, false
+	}
+	return (r.mono - s.powerAt.Mono).Round(time.Second), true
+}
+
+// tellLate says of a reading that was made late that it counts with its own time.
+func (s *Session) tellLate(a *Answered, r Reading) {
+	wanted := duration(s.plan.Slots[r.Slot].After)
+	if after, timed := s.afterOn(r); timed && after > wanted+seconds("late-reading") {
+		a.say("Late", fmt.Sprintf("read %v after mains came on, wanted at %v: it counts with its own time, and what follows of its series moves by as much", after, wanted))
+	}
 }
 
 func (s *Session) tellReading(a *Answered, r Reading, by *judged) {

@@ -105,8 +105,8 @@ func (s *Session) accept(a *Answered, text string, i int) error {
 		return err
 	}
 	s.counts.Accepted++
-	a.record("accepted", "slot", slot.ID, "cause", slot.Check.Causes[n-1], "words", words, "by", s.plan.Bench.Operator)
-	a.say("Accepted", fmt.Sprintf("by %s: %s", s.plan.Bench.Operator, slot.Check.Causes[n-1]))
+	a.record("accepted", "slot", slot.ID, "cause", slot.Check.Causes[n-1], "words", words, "by", s.operator())
+	a.say("Accepted", fmt.Sprintf("by %s: %s", s.operator(), slot.Check.Causes[n-1]))
 	if first := s.wrote[len(s.wrote)-1]; first.Slot == i {
 		s.remember(first)
 	}

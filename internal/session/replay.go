@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"strconv"
 	"time"
 
 	"example.com/powerup/internal/plan"
@@ -70,6 +71,11 @@ func (s *Session) again(l Logged) ([]Record, error) {
 			return nil, fmt.Errorf("%w: line %d: away %q", ErrDiffers, l.Seq, l.Fields["away"])
 		}
 		return s.Resume(l.At, away).Records, nil
+	case "room":
+		free, err := strconv.ParseUint(l.Fields["free"], 10, 64)
+		if told := s.Room(free).Records; err == nil && told != nil {
+			return told, nil
+		}
 	case "open":
 		return nil, nil
 	}

@@ -97,7 +97,7 @@ func (s *Session) secondOf(text string, i int, first Reading) (string, how, erro
 			return "", told, errors.New("the other way is not told\nhint: way, and how it was measured")
 		}
 	case "seen":
-		if rest == "" || strings.EqualFold(rest, s.plan.Bench.Operator) {
+		if rest == "" || strings.EqualFold(rest, s.operator()) {
 			return "", told, errors.New("a second person is somebody else\nhint: seen, and who has read it too")
 		}
 	}

@@ -45,6 +45,7 @@ type Session struct {
 	entryAt   Instant // of the newest entry
 	proofAt   Instant
 	powerAt   Instant
+	period    int     // how often mains came on
 	rungAt    Instant // of the first reading at this rung
 	readAt    Instant // of the newest energised reading
 	rung      unit.Percent
@@ -54,6 +55,11 @@ type Session struct {
 	alone     bool            // nobody is within call
 	undead    bool            // the last proof has failed (INV-32)
 	ownerTold bool            // the owner has had the cautions
+	operators []string        // who took over, in their order
+	repeats   map[int]int     // by line: the slot that is read again at its end
+	repeated  map[int]bool    // by slot: it was
+	remade    map[int]bool    // by slot that is worked out: its series was made once more
+	full      bool            // the disk has no room left for the record of mains
 	missing   []Record        // of a replay, see Missing
 	cautioned map[string]bool // cautions that have stood in this session
 	stopOf    *Reading        // what stopped the session last
@@ -93,6 +99,7 @@ type Counts struct {
 	Lines, Numbers, Words            int
 	Pass, Query, Accepted, Stop      int
 	NotRead, Typical, Slips, Refused int
+	Again, Differ, NotAgain          int // blind repeats
 }
 
 // Result is how a session ended. The zero value has not ended.
@@ -109,6 +116,7 @@ const (
 // New begins a session in the state in which nothing is known.
 func New(p *plan.Plan, label string, now Instant) *Session {
 	return &Session{
+		repeats: repeats(p), repeated: map[int]bool{}, remade: map[int]bool{},
 		plan: p, label: label, now: now, entryAt: now,
 		memory: checks.NewMemory(), rungVolts: map[unit.Percent]unit.Volt{}, tries: map[string]int{}, weak: map[string]bool{}, cautioned: map[string]bool{},
 	}

@@ -30,6 +30,26 @@ func (s *Session) answerUnplug(a *Answered, line string) error {
 	return nil
 }
 
+// offNow is mains off before a stage begins, as one who parks before the soak wants
+// it. Nobody knows what happens to the leads meanwhile: the set is proved dead before
+// mains comes on again. A stage that is under way would have to begin again, which is
+// what a resume makes of it.
+func (s *Session) offNow(a *Answered, owed int) error {
+	for i, slot := range s.plan.Slots {
+		if slot.Stage == s.plan.Slots[owed].Stage && s.plan.Engine.Slots[i].Life != engine.Period && s.state.Held.Has(i) {
+			return fmt.Errorf("%s is under way, and begins again when mains has been off\nhint: go on to its end; or Ctrl+C, which stops at once and keeps all, and later powerup resume", slot.Stage)
+		}
+	}
+	if err := s.step(engine.Event{Kind: engine.Abort}); err != nil {
+		return err
+	}
+	s.forgetLine()
+	s.counts.Words++
+	a.record("unplugged")
+	a.say("Off", "what was read stands. Prove it dead, then park, or go on.")
+	return nil
+}
+
 // stoppedRows end the making safe.
 func (s *Session) stoppedRows() []Row {
 	return []Row{
@@ -73,6 +93,13 @@ func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
 			return errors.New("cause and repair are not said\nhint: the letter, then what was wrong and what was done")
 		}
 	}
+	events, doubt := s.mendEvents(classes)
+	return s.tell(a, alteration{classes: classes, line: line, events: events, mends: true, doubt: doubt})
+}
+
+// mendEvents are what a repair is to the engine, and whether it leaves the stop
+// unexplained.
+func (s *Session) mendEvents(classes []engine.Class) ([]engine.Event, bool) {
 	e := engine.Event{Kind: engine.Mend, Class: classes[0], Doubt: s.lettersOf(classes) == "n"}
 	if stop := s.state.StopAt - 1; stop >= 0 && !s.reaches(classes, stop) {
 		e.Doubt = true
@@ -81,7 +108,7 @@ func (s *Session) mend(a *Answered, classes []engine.Class, line string) error {
 	if !e.Doubt {
 		rest = classes[1:] // the first is voided with the repair
 	}
-	return s.tell(a, alteration{classes: classes, line: line, events: append(s.alterEvents(rest), e), mends: true, doubt: e.Doubt})
+	return append(s.alterEvents(rest), e), e.Doubt
 }
 
 // reaches tells whether one of the classes voids slot i.

@@ -69,7 +69,7 @@ func (s *Session) answer(a *Answered, line string) error {
 		return s.confirm(a, line)
 	}
 	word, rest, _ := strings.Cut(line, " ")
-	if s.undead && (word == "wrong" || word == "touched" || word == "clip") {
+	if s.undead && (word == "wrong" || word == "touched" || word == "clip" || word == "over") {
 		return fmt.Errorf("INV-32: the last proof has failed: nothing else is taken\nhint: discharge with the tool, prove the set dead, then %s", word)
 	}
 	switch word {
@@ -77,6 +77,12 @@ func (s *Session) answer(a *Answered, line string) error {
 		return errors.New("an empty line is no reading\nhint: - for not read, park to stop for today, Ctrl+C to abort")
 	case "park":
 		return s.park(a)
+	case "unplugged":
+		if todo := s.todo(); rest == "" && s.phase == working && s.state.Supply.Energised() && (todo.Act == engine.Enter || todo.Act == engine.Resolve) {
+			return s.offNow(a, todo.Slot)
+		}
+	case "over":
+		return s.overTo(a, rest)
 	case "wrong":
 		return s.wrong(a, rest)
 	case "touched":
@@ -113,7 +119,7 @@ func (s *Session) help(a *Answered) {
 			a.Rows = append(a.Rows, s.slotRows(f.Slot, n == 0)...)
 		}
 	}
-	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, touched LETTER, clip on, clip off OHMS; Ctrl+C stops at once")
+	a.say("Help", "type the readings in the order shown, a space between them; - for one that was not read; keep, park, wrong N, over to NAME, touched LETTER, clip on, clip off OHMS; Ctrl+C stops at once")
 }
 
 func (s *Session) work(a *Answered, line string) error {
@@ -182,7 +188,7 @@ func (s *Session) Abort(why string, now Instant) Answered {
 
 func (s *Session) park(a *Answered) error {
 	if s.state.Supply.Energised() {
-		return errors.New("the set is on: park is for a dead set\nhint: Ctrl+C aborts now; or give the proof that the next prompt asks for, then park")
+		return errors.New("the set is on: park is for a dead set\nhint: switch off, plug out and type unplugged; when it is proved dead, park. Ctrl+C aborts at once")
 	}
 	s.result, s.phase = Parked, over
 	s.counts.Words++
@@ -196,11 +202,19 @@ func (s *Session) park(a *Answered) error {
 func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	var a Answered
 	away = away.Round(time.Second) // as the record says it
+	left := s.state.Held
 	a.record("resume", "away", away.String())
 	s.unanswered(&a)
-	old := away >= seconds("day") || s.dayIsOver(now) || now.Wall.Before(s.now.Wall) // a clock set back tells no age
-	_ = s.step(engine.Event{Kind: engine.Interrupt})                                 // first: it looks where the work stood
-	if old {
+	held := s.state.Held
+	old := ""
+	switch {
+	case now.Wall.Before(s.now.Wall):
+		old = "the clock was set back, and tells no age"
+	case away >= seconds("day") || s.dayIsOver(now):
+		old = "older than a day"
+	}
+	_ = s.step(engine.Event{Kind: engine.Interrupt}) // first: it looks where the work stood
+	if old != "" {
 		_ = s.step(engine.Event{Kind: engine.Elapsed, Timer: engine.DayOver})
 		a.record("elapsed", "timer", "day-over")
 	}
@@ -211,5 +225,6 @@ func (s *Session) Resume(now Instant, away time.Duration) Answered {
 	s.tries, s.cautioned = map[string]int{}, map[string]bool{}
 	s.forgetSupply()
 	s.forgetTimes()
+	s.tellCarried(&a, left, held, old)
 	return a
 }

@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -77,5 +78,29 @@ func TestClockSetBackMakesNoProofYounger(t *testing.T) {
 	r.Say(r.Radio.Line(r.Prompt()))
 	if r.State().Supply == engine.Dead {
 		t.Error("proved dead half an hour ago counts, because the clock had been set back")
+	}
+}
+
+// A late reading counts with its own time: it is said, it stands on the record, and
+// the soak is longer by as much.
+func TestALateReadingCountsWithItsOwnTime(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("soak/output-cathode@300s")
+	r.Pass(r.Prompt().Wait + 4*time.Minute)
+	a := r.Say(r.Radio.Line(r.Prompt()))
+	if got := row(a, "Late"); !strings.Contains(got, "wanted at 5m0s") {
+		t.Errorf("%q", got)
+	}
+	var after time.Duration
+	for _, rec := range a.Records {
+		if rec.Kind == "reading" && rec.Fields["check"] == "output-cathode" {
+			after, _ = time.ParseDuration(rec.Fields["after"])
+		}
+	}
+	if after < 9*time.Minute || after > 12*time.Minute {
+		t.Errorf("on record at %v", after)
+	}
+	if wait := r.Prompt().Wait; wait < 9*time.Minute { // 15 min is ten after the one at 5 min
+		t.Errorf("the next is due in %v", wait)
 	}
 }

@@ -16,6 +16,7 @@ import (
 type value struct {
 	slot    int
 	at      time.Duration // when it was read, by this session's clock; before: negative
+	period  int           // which time that mains was on, counted through the record
 	minutes int           // of the energised time at full mains; -1: not in one of a series
 	q       unit.Quantity
 }
@@ -53,7 +54,7 @@ func (s *Session) remember(r Reading) {
 	if set := s.atSet(slot); slot.Check.ID == "half-volts" && set > 0 {
 		r.Value.Value *= float64(s.plan.Model.Nominal / set) // kept as brought to tap volts
 	}
-	v := value{slot: r.Slot, at: r.mono, minutes: -1, q: r.Value}
+	v := value{slot: r.Slot, at: r.mono, period: s.period, minutes: -1, q: r.Value}
 	if slot.After > 0 && s.state.Supply == engine.Full { // a late reading counts with its own time
 		v.minutes = int(math.Round((r.mono - s.powerAt.Mono).Minutes()))
 	}
@@ -111,8 +112,28 @@ func (s *Session) taken() map[string]unit.Quantity {
 	return s.byCheck
 }
 
+// series tells by check[@item] in which time that mains was on most of its timed
+// readings were made, the newest of equal ones: a slope counts within that time alone.
+func (s *Session) series() map[string]int {
+	type in struct {
+		key    string
+		period int
+	}
+	count, most := map[in]int{}, map[string]int{}
+	for _, v := range s.values { // oldest first
+		if v.minutes < 0 {
+			continue
+		}
+		at := in{keyOf(s.plan.Slots[v.slot]), v.period}
+		if count[at]++; count[at] >= count[in{at.key, most[at.key]}] {
+			most[at.key] = at.period
+		}
+	}
+	return most
+}
+
 func (s *Session) gathered() map[string]unit.Quantity {
-	out := map[string]unit.Quantity{}
+	out, series := map[string]unit.Quantity{}, s.series()
 	for _, rank := range []int{looked, ramped, counts} {
 		for _, v := range s.values {
 			slot := s.plan.Slots[v.slot]
@@ -124,7 +145,7 @@ func (s *Session) gathered() map[string]unit.Quantity {
 			if slot.Rung > 0 {
 				out[key+"#"+strconv.FormatFloat(float64(slot.Rung), 'g', -1, 64)] = v.q
 			}
-			if v.minutes >= 0 {
+			if v.minutes >= 0 && v.period == series[key] {
 				out[checks.TimedSlot(key, v.minutes)] = v.q
 			}
 		}

@@ -172,7 +172,7 @@ func TestSecondReadingHasItsOwnRoute(t *testing.T) {
 func TestSlipIsNamedNeverCorrected(t *testing.T) {
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("dead-ht/black-chassis")
-	a := r.Say("0.2 1k35 472k")
+	a := r.Say("0.2 1k35 472k 133")
 	if row(a, "Slip?") == "" || strings.Contains(row(a, "Do"), "135 ") {
 		t.Errorf("told %q, %q", row(a, "Slip?"), row(a, "Do"))
 	}

@@ -17,6 +17,9 @@ const Guarantees = "file and folder forced to the disk; lock by flock"
 // lock takes the exclusive lock, which goes when f is closed or the program ends.
 func lock(f *os.File) error {
 	err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
+	for errors.Is(err, unix.EINTR) {
+		err = unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
+	}
 	if errors.Is(err, unix.EWOULDBLOCK) {
 		return ErrLocked
 	}

@@ -35,6 +35,11 @@ func FuzzVerifySignature(f *testing.F) {
 	} {
 		f.Add(seed)
 	}
+	for _, v := range vectorFiles(f) { // fails if there are none
+		if v.Level == "signature" && v.sig != nil {
+			f.Add(v.sig)
+		}
+	}
 	f.Fuzz(func(t *testing.T, sig []byte) {
 		got, err := VerifySignature(message, sig, namespace, signers)
 		switch {

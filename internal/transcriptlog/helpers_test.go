@@ -3,6 +3,7 @@ package transcriptlog
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/hex"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -123,4 +124,10 @@ func program(t testing.TB, name string) string {
 	}
 	t.Skipf("skipped: %s is not installed", name)
 	return ""
+}
+
+// sumOf is the SHA-256 of a text as a line carries it.
+func sumOf(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:])
 }

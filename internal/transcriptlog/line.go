@@ -55,6 +55,9 @@ func (r Record) check() error {
 	if !validKind(r.Kind) {
 		return fmt.Errorf("kind %q is not 1 to 64 of a-z, 0-9, '.', '_' and '-'", r.Kind)
 	}
+	if !tellsOfTear(r.Kind, r.Fields) {
+		return errors.New(halfTold)
+	}
 	for k, v := range r.Fields {
 		if k == "" {
 			return fmt.Errorf("kind %s: a field has no name", r.Kind)
@@ -77,4 +80,12 @@ func validKind(s string) bool {
 		}
 	}
 	return true
+}
+
+const halfTold = "a recovered line does not tell the file, length and SHA-256 of what was torn"
+
+// tellsOfTear tells whether a line of kind recovered says what it must; every
+// other line does.
+func tellsOfTear(kind string, fields map[string]string) bool {
+	return kind != KindRecovered || fields[fieldTornFile] != "" && fields[fieldTornBytes] != "" && fields[fieldTornSum] != ""
 }

@@ -64,14 +64,7 @@ func (l *Log) Append(at Stamp, recs ...Record) error {
 
 // commit makes the bytes durable, or says that it is not known whether they are.
 func commit(f file, b []byte) error {
-	n, err := f.Write(b)
-	if err == nil && n != len(b) {
-		err = io.ErrShortWrite
-	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if err != nil {
+	if err := put(f, b); err != nil {
 		return fmt.Errorf("%w: %w", ErrDurability, err)
 	}
 	return nil

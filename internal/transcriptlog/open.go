@@ -14,20 +14,23 @@ import (
 // its owner alone, with its folder made if it must be; takes the exclusive lock;
 // and has the folder on the disk before it returns. Errors: fs.ErrExist,
 // ErrLocked, ErrDurability, or the system's.
-func Create(path string, practice bool) (*Log, error) {
+func Create(path string, practice bool) (*Log, error) { return CreateOn(System, path, practice) }
+
+// CreateOn does that on a disk of the caller's.
+func CreateOn(d Disk, path string, practice bool) (*Log, error) {
 	dir := filepath.Dir(path)
-	if err := makeFolder(dir); err != nil {
+	if err := makeFolderOn(d, dir); err != nil {
 		return nil, fmt.Errorf("transcript %s: %w", path, err)
 	}
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	f, err := d.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
 		return nil, fmt.Errorf("transcript: %w", err)
 	}
-	if err := lock(f); err != nil {
+	if err := d.Lock(f); err != nil {
 		f.Close()
 		return nil, fmt.Errorf("transcript %s: %w", path, err)
 	}
-	if err := syncFolder(dir); err != nil {
+	if err := d.SyncFolder(dir); err != nil {
 		f.Close()
 		return nil, fmt.Errorf("transcript %s: %w: %w", path, ErrDurability, err)
 	}
@@ -64,12 +67,15 @@ func (r Recovered) Record() Record {
 // lock and reads every line; a torn tail is kept aside in a file beside it,
 // durably, before it is cut off. Errors: ErrLocked, ErrBroken, ErrClosed,
 // ErrDurability, or the system's.
-func Resume(path string) (*Log, Recovered, error) {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
+func Resume(path string) (*Log, Recovered, error) { return ResumeOn(System, path) }
+
+// ResumeOn does that on a disk of the caller's.
+func ResumeOn(d Disk, path string) (*Log, Recovered, error) {
+	f, err := d.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
 		return nil, Recovered{}, fmt.Errorf("transcript: %w", err)
 	}
-	l, found, err := resume(f, path)
+	l, found, err := resume(d, f, path)
 	if err != nil {
 		f.Close()
 		return nil, Recovered{}, fmt.Errorf("transcript %s: %w", path, err)
@@ -77,8 +83,8 @@ func Resume(path string) (*Log, Recovered, error) {
 	return l, found, nil
 }
 
-func resume(f *os.File, path string) (*Log, Recovered, error) {
-	if err := lock(f); err != nil {
+func resume(d Disk, f File, path string) (*Log, Recovered, error) {
+	if err := d.Lock(f); err != nil {
 		return nil, Recovered{}, err
 	}
 	b, err := readAll(f)
@@ -93,7 +99,7 @@ func resume(f *os.File, path string) (*Log, Recovered, error) {
 		return nil, Recovered{}, ErrClosed
 	}
 	found := Recovered{Lines: t.Lines}
-	if found.TornPath, found.Torn, err = keepAside(path, b[head.size:], t.Lines); err != nil {
+	if found.TornPath, found.Torn, err = keepAside(d, path, b[head.size:], t.Lines); err != nil {
 		return nil, Recovered{}, err
 	}
 	if err := cut(f, int64(head.size)); err != nil {

@@ -112,14 +112,22 @@ func (r *reader) take(raw []byte) (fault string) {
 		return doesNotFollow(r.lines + 1)
 	case r.lines == 0 && l.Kind == KindClose:
 		return "a close line cannot be the first"
-	case r.lines == 0 && l.Fields["format"] != "" && l.Fields["format"] != Format:
+	case r.lines == 0 && otherFormat(l.Fields):
 		return fmt.Sprintf("format %.20q is not known", l.Fields["format"])
 	case r.lines > 0 && l.Practice != r.t.Lines[0].Practice:
 		return otherMark
+	case !tellsOfTear(l.Kind, l.Fields):
+		return halfTold
 	}
 	r.t.Lines = append(r.t.Lines, l)
 	r.head = r.next(raw, l.Kind)
 	return ""
+}
+
+// otherFormat tells whether line 1 names a format that is not this one.
+func otherFormat(fields map[string]string) bool {
+	name, named := fields["format"]
+	return named && name != Format
 }
 
 // broken is the end of reading at a bad line.

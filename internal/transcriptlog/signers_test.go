@@ -242,6 +242,11 @@ func FuzzParseSigners(f *testing.F) {
 	for _, c := range agreements {
 		f.Add([]byte(strings.NewReplacer("KEY", "ssh-ed25519 "+text, "OTHER", row("", "", other)[1:]).Replace(c.file)))
 	}
+	for _, v := range vectorFiles(f) { // fails if there are none
+		if v.Level == "signature" {
+			f.Add(v.signers)
+		}
+	}
 	revoked, err := ParseRevoked(ssh.MarshalAuthorizedKey(key.PublicKey()))
 	if err != nil {
 		f.Fatal(err)

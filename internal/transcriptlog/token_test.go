@@ -97,7 +97,7 @@ func ecdsaToken(t testing.TB, flags byte) token {
 }
 
 // armour signs with a token, without the look that keySigner has at its work.
-func armour(t testing.TB, k token, message []byte, change func(*sshsig.Signature)) []byte {
+func tokenArmour(t testing.TB, k token, message []byte, change func(*sshsig.Signature)) []byte {
 	t.Helper()
 	sig, err := sshsig.Sign(bytes.NewReader(message), k, sshsig.HashSHA512, NamespaceReal)
 	if err != nil {
@@ -120,7 +120,7 @@ func TestTokensAreTakenWhenTheyWereTouched(t *testing.T) {
 	}{{0x01, true}, {0x05, true}, {0x00, false}, {0x04, false}, {0xfe, false}} {
 		for _, k := range []token{ed25519Token(t, c.flags), ecdsaToken(t, c.flags)} {
 			text := "anna " + string(ssh.MarshalAuthorizedKey(k.pub))
-			armored := armour(t, k, message, nil)
+			armored := tokenArmour(t, k, message, nil)
 			who, err := VerifySignature(message, armored, NamespaceReal, signers(t, text))
 			if (err == nil) != c.ours || c.ours && who != "anna" {
 				t.Errorf("%s, flags %#x: %q, %v", k.kind, c.flags, who, err)
@@ -143,7 +143,7 @@ func TestTokensSignaturesThatAreRefused(t *testing.T) {
 	message := []byte("message")
 	known := func(k token) Signers { return signers(t, "anna "+string(ssh.MarshalAuthorizedKey(k.pub))) }
 	for _, k := range []token{ed25519Token(t, 1), ecdsaToken(t, 1)} {
-		if _, err := VerifySignature([]byte("other"), armour(t, k, message, nil), NamespaceReal, known(k)); !errors.Is(err, ErrSignature) {
+		if _, err := VerifySignature([]byte("other"), tokenArmour(t, k, message, nil), NamespaceReal, known(k)); !errors.Is(err, ErrSignature) {
 			t.Errorf("%s: of another message: %v", k.kind, err)
 		}
 		for why, change := range map[string]func(*sshsig.Signature){
@@ -156,7 +156,7 @@ func TestTokensSignaturesThatAreRefused(t *testing.T) {
 			"another kind of signature":       func(s *sshsig.Signature) { s.Signature.Format = ssh.KeyAlgoED25519 },
 			"a signature of a web page":       func(s *sshsig.Signature) { s.Signature.Format = "webauthn-sk-ecdsa-sha2-nistp256@openssh.com" },
 		} {
-			if _, err := VerifySignature(message, armour(t, k, message, change), NamespaceReal, known(k)); !errors.Is(err, ErrSignature) {
+			if _, err := VerifySignature(message, tokenArmour(t, k, message, change), NamespaceReal, known(k)); !errors.Is(err, ErrSignature) {
 				t.Errorf("%s: %s: %v", k.kind, why, err)
 			}
 		}
@@ -170,7 +170,7 @@ func TestTokensSignaturesThatAreRefused(t *testing.T) {
 func TestZerosBeforeANumberOfASignature(t *testing.T) {
 	k := ecdsaToken(t, 1)
 	known := signers(t, "anna "+string(ssh.MarshalAuthorizedKey(k.pub)))
-	armored := armour(t, k, nil, func(s *sshsig.Signature) {
+	armored := tokenArmour(t, k, nil, func(s *sshsig.Signature) {
 		n := binary.BigEndian.Uint32(s.Signature.Blob)
 		longer := binary.BigEndian.AppendUint32(nil, n+1)
 		s.Signature.Blob = append(append(longer, 0), s.Signature.Blob[4:]...)
@@ -188,8 +188,8 @@ func TestAKeptTokensSignature(t *testing.T) {
 	file := encode(t, false, records()...)
 	made := map[string][]byte{
 		"transcript.jsonl":     file,
-		"transcript.jsonl.sig": armour(t, k, file, nil),
-		"untouched.sig":        armour(t, ed25519Token(t, 0), file, nil),
+		"transcript.jsonl.sig": tokenArmour(t, k, file, nil),
+		"untouched.sig":        tokenArmour(t, ed25519Token(t, 0), file, nil),
 		"allowed_signers":      publicLine("j.smith ", k.pub, ""),
 	}
 	for name, want := range made {
@@ -220,7 +220,7 @@ func TestAKeptTokensSignature(t *testing.T) {
 func TestEveryBitOfATokensSignatureMatters(t *testing.T) {
 	for _, k := range []token{ed25519Token(t, 1), ecdsaToken(t, 1)} {
 		known := signers(t, "anna "+string(ssh.MarshalAuthorizedKey(k.pub)))
-		block, _ := pem.Decode(armour(t, k, []byte("message"), nil))
+		block, _ := pem.Decode(tokenArmour(t, k, []byte("message"), nil))
 		for i := range block.Bytes {
 			for bit := range 8 {
 				block.Bytes[i] ^= 1 << bit

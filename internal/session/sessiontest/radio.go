@@ -152,6 +152,9 @@ func labelOf(p session.Prompt) string {
 }
 
 func (h *Radio) field(f session.Field) string {
+	if f.Node == session.AtRepeat {
+		return h.field(session.Field{Slot: f.Repeat, Name: f.Name})
+	}
 	if f.Slot < 0 {
 		switch f.Node {
 		case "source":
