@@ -98,6 +98,8 @@ func (s *Session) ageText(kept []int) string {
 	switch {
 	case n == 0:
 		return "no reading"
+	case n == 1 && !oldest.After(s.now.Wall):
+		return fmt.Sprintf("one reading, of %s, %s", s.moment(oldest), ageOf(s.now.Wall.Sub(oldest)))
 	case oldest.After(s.now.Wall):
 		return fmt.Sprintf("%d readings, their age not known: the clock was set back", n)
 	}
