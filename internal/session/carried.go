@@ -148,8 +148,7 @@ func (s *Session) owedText() string {
 	if !way.Whole {
 		return "lines and minutes not known before a repair"
 	}
-	cost := plan.Total(way.Parts())
-	text := fmt.Sprintf("%d lines, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60)
+	text := plan.Total(way.Parts()).String() + ", when everything passes"
 	if s.Stopped() {
 		text += "; first the repair, and what it voids comes on top"
 	}
