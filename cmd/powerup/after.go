@@ -56,12 +56,12 @@ func readFirst(path string) (first, error) {
 // say tells what a boxed session goes on with. Nothing follows from it, and it is on
 // no record.
 func (f first) say(out io.Writer, now time.Time, p *plan.Plan) {
-	n, cost := f.end.Fields, p.Cost()
+	n := f.end.Fields
 	closed := f.end.Time.In(now.Location())
 	console.PrintRow(out, "After", fmt.Sprintf("%s, closed %s, %s, signed by %s", f.label, closed.Format("2 Jan 2006 15:04"), record.Age(closed, now), f.by))
 	console.PrintRow(out, "Kept", fmt.Sprintf("its readings stand through boxing, and none is asked again: %s pass, %s query accepted, %s not read", n["pass"], n["accepted"], n["not-read"]))
 	console.PrintRow(out, "Lapsed", "the proof of dead, the bench as it was tried, who is within call; primary and insulation are read anew in the cabinet")
-	console.PrintRow(out, "Owed", fmt.Sprintf("%d lines, about %d min, when everything passes", cost.Lines, int(cost.Time.Minutes())))
+	console.PrintRow(out, "Owed", p.Cost().String()+", when everything passes")
 }
 
 // boxed are the files of the boxed part, with another bench where one is named.

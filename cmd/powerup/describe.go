@@ -389,22 +389,17 @@ func (i *interview) leave() {
 	case i.draft.whole():
 		i.row("Kept", i.draft.file+" as it was answered")
 	default:
-		i.row("Kept", fmt.Sprintf("%s to line %d of %d; %s describe %s goes on there", i.draft.file, n, len(i.draft.Form.Lines), i.w.command(), shell(i.draft.file)))
+		i.row("Kept", fmt.Sprintf("%s to line %d of %d; %s goes on there", i.draft.file, n, len(i.draft.Form.Lines), i.again()))
 	}
 }
 
-// writeOver puts a text in the place of a file, whole or not at all.
-func writeOver(path string, text []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".tmp-*")
-	if err != nil {
-		return err
+// again is the command that goes on with the file.
+func (i *interview) again() string {
+	flag := ""
+	if key := i.draft.Form.Key; key != describe.Set.Key {
+		flag = " --" + key
 	}
-	defer os.Remove(f.Name())
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
+	return fmt.Sprintf("%s describe%s %s", i.w.command(), flag, shell(i.draft.file))
 }
 
 // ended words how it was left.

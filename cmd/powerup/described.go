@@ -30,7 +30,7 @@ func (i *interview) end() error {
 		for _, r := range bad {
 			i.row("REFUSED", r.Field+": "+r.What+": "+r.Hint)
 		}
-		i.row("Next", fmt.Sprintf("the set is not energised by this sheet: %s describe %s changes a line", i.w.command(), shell(i.draft.file)))
+		i.row("Next", "the set is not energised by this sheet: "+i.again()+" changes a line")
 		return errOpen
 	}
 	return i.worth()
@@ -45,7 +45,7 @@ func (i *interview) lacks(faults spec.Errors) {
 		}
 		i.row("Wanted", e.Field+": "+e.What+line)
 	}
-	i.row("Next", fmt.Sprintf("%s describe %s, when it is known", i.w.command(), shell(i.draft.file)))
+	i.row("Next", i.again()+", when it is known")
 }
 
 // worth counts the windows that a set sheet gives at the bench that is here.

@@ -2,9 +2,7 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -109,22 +107,4 @@ func wholePath(name string) string {
 		return abs
 	}
 	return name
-}
-
-// writeNew puts a file under a name that is not taken, whole or not at all.
-func writeNew(path string, text []byte, perm os.FileMode) error {
-	dir := filepath.Dir(path)
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(dir, filepath.Base(path)+".tmp-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name())
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Chmod(perm), f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	return os.Link(f.Name(), path) // unlike Rename, never over another file
 }

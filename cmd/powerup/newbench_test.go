@@ -44,6 +44,22 @@ func TestNewFileIsNeverOverAnother(t *testing.T) {
 	}
 }
 
+// A file that only its owner may read is written over for its owner alone.
+func TestAFileWrittenOverStaysWithThoseWhoMayReadIt(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "my-set.yaml")
+	if err := os.WriteFile(path, []byte("one"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeOver(path, []byte("two")); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	info, serr := os.Stat(path)
+	if err != nil || serr != nil || string(text) != "two" || runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
+		t.Errorf("%q, %v, %v, %v", text, info.Mode(), err, serr)
+	}
+}
+
 func TestInstrumentsAreOfferedByKind(t *testing.T) {
 	tester, _ := procedures.Find(procedures.Meters(), "insulation-tester")
 	digital, _ := procedures.Find(procedures.Meters(), "good-digital")

@@ -116,7 +116,7 @@ func printFolder(w world, o verifyOptions, entries []record.Entry) error {
 	}
 	printNotes(w.out, sets)
 	for _, r := range record.FolderCautions(entries, now) {
-		printRow(w.out, r.Label, r.Text)
+		console.PrintRow(w.out, r.Label, r.Text)
 	}
 	accepted := 0
 	for _, e := range entries {
@@ -136,14 +136,8 @@ func printNotes(out io.Writer, sets []record.Set) {
 	fmt.Fprintln(out)
 	for _, s := range sets {
 		for _, n := range s.Notes {
-			printRow(out, "note", n.About+": "+n.Text)
+			console.PrintRow(out, "note", n.About+": "+n.Text)
 		}
-	}
-}
-
-func printRow(out io.Writer, label, text string) {
-	for _, line := range console.Row(label, text) {
-		fmt.Fprintln(out, line)
 	}
 }
 

@@ -29,7 +29,7 @@ func (f finding) heading() string {
 
 func (f finding) print(out io.Writer) {
 	fmt.Fprintln(out, console.Clean(f.heading()))
-	row := func(label, text string) { printRow(out, label, text) }
+	row := func(label, text string) { console.PrintRow(out, label, text) }
 	for _, n := range f.record.Notes {
 		row("note", inShort(n))
 	}

@@ -59,8 +59,7 @@ func (w Work) head(who audience) Part {
 }
 
 func (w Work) windowRows() []session.Row {
-	n := countWindows(w.cardLines())
-	return []session.Row{{Label: "Windows", Text: fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", n.known, n.weak, n.later)}}
+	return []session.Row{{Label: "Windows", Text: countWindows(w.cardLines()).String()}}
 }
 
 func (w Work) needs() string {
@@ -93,6 +92,10 @@ func (w Work) lampRows() []session.Row {
 // windowCounts counts the readings of a card by where their windows come from.
 // Letters, texts and hold points have none and are not counted.
 type windowCounts struct{ known, weak, later int }
+
+func (n windowCounts) String() string {
+	return fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", n.known, n.weak, n.later)
+}
 
 func countWindows(lines []session.CardLine) (n windowCounts) {
 	for _, l := range lines {

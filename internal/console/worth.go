@@ -1,7 +1,6 @@
 package console
 
 import (
-	"fmt"
 	"io"
 
 	"example.com/powerup/internal/plan"
@@ -11,8 +10,6 @@ import (
 // Worth prints how much of a plan is known before anything is touched, and what
 // the work takes.
 func Worth(w io.Writer, p *plan.Plan) {
-	n := countWindows(session.Card(p))
-	PrintRow(w, "Windows", fmt.Sprintf("%d computed, %d typical, %d from readings at the bench", n.known, n.weak, n.later))
-	cost := p.Cost()
-	PrintRow(w, "Asks", fmt.Sprintf("%d lines at the bench, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60))
+	PrintRow(w, "Windows", countWindows(session.Card(p)).String())
+	PrintRow(w, "Asks", p.Cost().String()+", when everything passes")
 }

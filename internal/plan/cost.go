@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"time"
 
 	"example.com/powerup/internal/engine"
@@ -11,6 +12,19 @@ import (
 type Cost struct {
 	Lines int
 	Time  time.Duration
+}
+
+// String gives lines and time in words: "86 lines, about 2 h 50".
+func (c Cost) String() string {
+	lines := "1 line"
+	if c.Lines != 1 {
+		lines = fmt.Sprintf("%d lines", c.Lines)
+	}
+	minutes := int(c.Time.Minutes())
+	if minutes < 60 {
+		return fmt.Sprintf("%s, about %d min", lines, minutes)
+	}
+	return fmt.Sprintf("%s, about %d h %02d", lines, minutes/60, minutes%60)
 }
 
 func (c Cost) plus(d Cost) Cost { return Cost{c.Lines + d.Lines, c.Time + d.Time} }

@@ -98,6 +98,8 @@ func (s *Session) ageText(kept []int) string {
 	switch {
 	case n == 0:
 		return "no reading"
+	case n == 1 && !oldest.After(s.now.Wall):
+		return fmt.Sprintf("one reading, of %s, %s", s.moment(oldest), ageOf(s.now.Wall.Sub(oldest)))
 	case oldest.After(s.now.Wall):
 		return fmt.Sprintf("%d readings, their age not known: the clock was set back", n)
 	}
@@ -146,8 +148,7 @@ func (s *Session) owedText() string {
 	if !way.Whole {
 		return "lines and minutes not known before a repair"
 	}
-	cost := plan.Total(way.Parts())
-	text := fmt.Sprintf("%d lines, about %d h %02d, when everything passes", cost.Lines, int(cost.Time.Hours()), int(cost.Time.Minutes())%60)
+	text := plan.Total(way.Parts()).String() + ", when everything passes"
 	if s.Stopped() {
 		text += "; first the repair, and what it voids comes on top"
 	}

@@ -111,12 +111,8 @@ func (s *Session) repeat(a *Answered, f Field, word string) error {
 	before := s.state.Held
 	a.record("repeat", "slot", slot.ID, "say", word, "verdict", "differs", "of", strconv.Itoa(first.Number))
 	s.counts.Differ++
-	if err := s.step(engine.Event{Kind: engine.Retract, Slot: f.Repeat}); err != nil {
+	if err := s.takeBack(f.Repeat); err != nil {
 		return err
-	}
-	s.forgetLine()
-	if slot.Check.Supply.Energised() {
-		s.forgetSupply()
 	}
 	a.say("Not the same", fmt.Sprintf("%s read %s (entry %d), and again %s: neither counts. Look at range, leads and point, and read it anew.", fieldName(slot.Check, s.item(f.Repeat)), first.Raw, first.Number, word))
 	s.tellLost(a, before)

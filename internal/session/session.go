@@ -5,7 +5,6 @@
 package session
 
 import (
-	"slices"
 	"time"
 
 	"example.com/powerup/internal/checks"
@@ -223,15 +222,8 @@ func (s *Session) dayIsOver(now Instant) bool {
 
 // heldSince is when slot i was read, if it is held.
 func (s *Session) heldSince(i int) (time.Time, bool) {
-	if !s.state.Held.Has(i) {
-		return time.Time{}, false
-	}
-	for _, r := range slices.Backward(s.wrote) {
-		if r.Slot == i {
-			return r.At, true
-		}
-	}
-	return time.Time{}, false
+	r, ok := s.newest(i)
+	return r.At, ok
 }
 
 // since is the time that has passed by either clock: the monotonic one may stand

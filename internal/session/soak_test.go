@@ -15,7 +15,7 @@ func soakOn(t *testing.T, away time.Duration) (lines int, asked string) {
 	t.Helper()
 	r := sessiontest.NewTape(t, "table-radio", "two-meters")
 	r.Until("soak/output-cathode@300s")
-	if a := r.Say("park"); !strings.Contains(row(a, "Not taken"), "type unplugged") {
+	if a := r.Say("park"); !strings.Contains(row(a, "Not taken"), "type unplugged, prove") {
 		t.Fatalf("%v", a.Rows)
 	}
 	if r.Say("unplugged"); r.State().Supply.Energised() || r.State().Mode != engine.Working {

@@ -188,7 +188,7 @@ func (s *Session) Abort(why string, now Instant) Answered {
 
 func (s *Session) park(a *Answered) error {
 	if s.state.Supply.Energised() {
-		return errors.New("the set is on: park is for a dead set\nhint: switch off, plug out and type unplugged; when it is proved dead, park. Ctrl+C aborts at once")
+		return errors.New("the set is on: park is for a dead set\nhint: at the first line of a stage type unplugged, prove the set dead, then park; in its middle go on to its end, or Ctrl+C, which keeps all")
 	}
 	s.result, s.phase = Parked, over
 	s.counts.Words++

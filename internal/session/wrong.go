@@ -22,16 +22,24 @@ func (s *Session) wrong(a *Answered, text string) error {
 		return fmt.Errorf("entry %d is worked out from others\nhint: wrong and the number of the one that was typed wrongly", n)
 	}
 	before := s.state.Held
-	if err := s.step(engine.Event{Kind: engine.Retract, Slot: r.Slot}); err != nil {
+	if err := s.takeBack(r.Slot); err != nil {
 		return err
 	}
-	s.forgetLine()
 	slot := s.plan.Slots[r.Slot]
-	if slot.Check.Supply.Energised() { // mains or scale may have been told by it
-		s.forgetSupply()
-	}
 	a.record("wrong", "number", strconv.Itoa(n), "slot", slot.ID, "say", r.Raw)
 	a.say("Taken back", fmt.Sprintf("entry %d, %s %s: it stays on the record, marked wrong", n, fieldName(slot.Check, s.item(r.Slot)), r.Raw))
 	s.tellLost(a, before)
+	return nil
+}
+
+// takeBack ends the newest reading of slot i, and what was known by it.
+func (s *Session) takeBack(i int) error {
+	if err := s.step(engine.Event{Kind: engine.Retract, Slot: i}); err != nil {
+		return err
+	}
+	s.forgetLine()
+	if s.plan.Slots[i].Check.Supply.Energised() { // mains or scale may have been told by it
+		s.forgetSupply()
+	}
 	return nil
 }

@@ -39,10 +39,19 @@ func draft[T any](b []byte, key string, rules func(*reader, *T)) (*T, Errors) {
 		}
 	}
 	r.tags(&value)
-	if !slices.ContainsFunc(r.errs, func(e *Error) bool { return e.What != missing }) {
+	lacks := r.errs
+	if !slices.ContainsFunc(lacks, func(e *Error) bool { return e.What != missing }) {
+		r.errs = nil
 		rules(r, &value)
+		r.errs = append(slices.Clip(lacks), slices.DeleteFunc(r.errs, func(e *Error) bool { return missed(lacks, e.Field) })...)
 	}
 	return &value, r.errs
+}
+
+// missed tells whether a field is among those that are not there yet: nothing else
+// is wrong with it.
+func missed(lacks Errors, field string) bool {
+	return slices.ContainsFunc(lacks, func(e *Error) bool { return e.Field == field })
 }
 
 // Given are the single values of a file by their paths, as they are written; of a

@@ -37,7 +37,7 @@ func setRules(r *reader, s *sheet.Set) {
 
 // profile wants a set of limits that the program has.
 func (r *reader) profile(path, id string) {
-	if _, ok := limits.ProfileOf(id); !ok && id != "" { // without one the field's tag speaks
+	if _, ok := limits.ProfileOf(id); !ok {
 		var known []string
 		for _, p := range limits.Profiles() {
 			known = append(known, p.ID)
