@@ -1,14 +1,10 @@
 #!/usr/bin/env python3
-"""A second reader of powerup's records: chain, spelling, ending and signature. It
-follows FORMAT.md and shares no code with powerup. It does not judge readings again.
+"""A second reader of powerup's records, written from FORMAT.md alone. It judges no reading
+again and checks no signed release.   verify.py [--practice] ALLOWED_SIGNERS REVOKED RECORD...
 
-    verify.py [--practice] ALLOWED_SIGNERS RECORD...
-
-prints a line for each record: its path, its ending, the first bad line (0: none),
-and "accepted NAME" or why not. It exits with 0 if all were accepted, else with 1.
-Needs Python 3.8 and ssh-keygen.
-"""
-import base64, datetime, hashlib, json, os, re, subprocess, sys
+REVOKED lists revoked keys (/dev/null: none). For each record it prints path, ending, first bad
+line (0: none), and "accepted NAME" or why not; it exits with 0 if all are. Needs ssh-keygen."""
+import base64, calendar, datetime, hashlib, json, os, re, subprocess, sys, tempfile, time
 
 MAX_LINE, MAX_LINES, MAX_FILE, MAX_SIG, MAX_SIGNERS = 1 << 20, 100_000, 268_435_456, 16_384, 1 << 20
 HIDDEN = "\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff"
@@ -20,8 +16,11 @@ LINE = re.compile(
     r'"mono":(0|[1-9][0-9]*),"kind":"([a-z0-9._-]{1,64})","fields":({(?:%s(?:,%s)*)?})}' % (PAIR, PAIR))
 ARMOUR = re.compile(b"-----BEGIN SSH SIGNATURE-----\n([A-Za-z0-9+/=\n]+)\n-----END SSH SIGNATURE-----\n?")
 ORDER = 2**252 + 27742317777372353535851937790883648493  # of the group of Ed25519
-SPACES = {"powerup-transcript", "powerup-practice", "powerup-release"}
-NAME = re.compile("[A-Za-z0-9._@+][A-Za-z0-9._@+-]{0,127}")
+KINDS = ED, TOKEN, TOKEN_P256 = b"ssh-ed25519", b"sk-ssh-ed25519@openssh.com", b"sk-ecdsa-sha2-nistp256@openssh.com"
+NAME, OPTION = "!?[A-Za-z0-9._@+*?][A-Za-z0-9._@+*?-]{0,127}", r'[A-Za-z-]+="[^"\\]*"'
+KEY = r"([!-~]+)[ \t]+([!-~]+)(?:[ \t].*)?"
+ROW = r'("?)(%s(?:,%s)*)\1[ \t]+(?:(%s(?:,%s)*)[ \t]+)?%s' % (NAME, NAME, OPTION, OPTION, KEY)
+DOUBTS = "revoked", "unlisted", "out of date", "no one name"  # of a good signature
 
 def want(holds, words):
     if not holds:
@@ -31,120 +30,120 @@ def parse(raw):
     m = LINE.fullmatch(raw.decode("utf-8"))
     want(m, "not a line of the format")
     prev, seq, practice, year, *clock, mono, kind, fields = m.groups()
-    for escape in re.findall(r"\\u(....)|\\.", fields):
-        c = chr(int(escape or "0", 16))
-        want(re.match("[%s]" % HIDDEN, c) and c not in "\n\r\t", "an escape that is not used")
+    escaped = [chr(int(digits or "0", 16)) for digits in re.findall(r"\\u(....)|\\.", fields)]
+    want(all(re.match("[%s]" % HIDDEN, c) and c not in "\n\r\t" for c in escaped), "an escape that is not used")
     pairs = json.loads(fields, object_pairs_hook=list) or []
     keys = [key.encode() for key, _ in pairs]
     want(keys == sorted(set(keys)), "keys do not rise")
     datetime.datetime(int(year) % 400 + 400, *map(int, clock))  # which has no year 0
     want(len(mono) < 14 and int(mono) <= 9_223_372_036_854, "mono is too large")
-    return prev, seq, practice, kind, dict(pairs)
+    return prev, seq, practice == "true", kind, dict(pairs), year + "".join(clock)
 
-def follow(lines, tail):  # kinds and practice mark of the lines before the first bad one, and why it is bad
-    before, first, kinds = "0" * 64, None, []
-    try:
-        for n, raw in enumerate(lines, 1):
-            want("close" not in kinds, "bytes after the close line")
-            want(len(raw) <= MAX_LINE and n <= MAX_LINES, "too long")
-            prev, seq, practice, kind, fields = parse(raw)
-            want(seq == str(n) and prev == before, "it does not follow")
-            want(n > 1 or kind != "close", "nothing to close")
-            want(n > 1 or fields.get("format", "1") == "1", "another format")
-            want(first in (None, practice), "its practice mark is not that of line 1")
-            told = all(fields.get(k) for k in ("torn_file", "torn_bytes", "torn_sha256"))
-            want(kind != "recovered" or told, "it does not tell what was torn")
-            before, first = hashlib.sha256(raw).hexdigest(), practice
-            kinds.append(kind)
-        want(kinds, "no whole line")
-        want(not tail or "close" not in kinds and len(tail) <= MAX_LINE, "a tail that cannot stand here")
-        return kinds, first, ""
-    except ValueError as why:
-        return kinds, first, str(why)
+def follow(lines, tail, good):  # fills in the lines before the first bad one
+    before = "0" * 64
+    for n, raw in enumerate(lines, 1):
+        want(not good or good[-1][3] != "close", "bytes after the close line")
+        want(len(raw) <= MAX_LINE and n <= MAX_LINES, "too long")
+        prev, seq, practice, kind, fields, _ = line = parse(raw)
+        want(seq == str(n) and prev == before, "it does not follow")
+        want(n > 1 or kind != "close" and fields.get("format", "1") == "1", "not a beginning")
+        want(n == 1 or practice == good[0][2], "its practice mark is not that of line 1")
+        want(kind != "recovered" or all(fields.get("torn_" + k) for k in ("file", "bytes", "sha256")), "torn, and not told")
+        before = hashlib.sha256(raw).hexdigest()
+        good.append(line)
+    want(good and (not tail or good[-1][3] != "close" and len(tail) <= MAX_LINE), "no line, or a tail that is none")
 
-def ending(b):  # the ending, the first bad line, why, and the practice mark
-    if len(b) > MAX_FILE:
-        return "BROKEN", 0, "the file is too long", None
-    *lines, tail = b.split(b"\n")
-    kinds, practice, why = follow(lines, tail)
-    if why:
-        return "BROKEN", len(kinds) + 1, why, practice
-    if "close" in kinds:
-        return "COMPLETE", 0, "", practice
-    return "RECOVERED" if tail or "recovered" in kinds else "OPEN", 0, "", practice
-
-def texts(blob, count):  # each after its length, and nothing behind them
-    for _ in range(count):
-        end = 4 + int.from_bytes(blob[:4], "big")
-        want(len(blob) >= max(end, 4), "a part is cut off")
-        yield blob[4:end]
-        blob = blob[end:]
-    want(not blob, "bytes behind the last part")
+def split(blob, count):  # so many texts, each after its length, and what is behind them
+    end = 4 + int.from_bytes(blob[:4], "big")
+    want(len(blob) >= max(end, 4), "a part is cut off")
+    return (blob[4:end], *(split(blob[end:], count - 1) if count > 1 else [blob[end:]]))
 
 def decoded(digits):
     blob = base64.b64decode(digits, validate=True)
     want(base64.b64encode(blob) == digits, "stray bits in base64")
     return blob
 
-def ed25519(blob, size):
-    kind, raw = list(texts(blob, 2))
-    want(kind == b"ssh-ed25519" and len(raw) == size, "not of kind ssh-ed25519")
-    return raw
-
-def key_of(path, namespace):  # the key that the signature says it is by
-    armoured = open(path, "rb").read(MAX_SIG + 1)
+def signed_by(armoured, message, space):  # the key that has signed the message
     m = ARMOUR.fullmatch(armoured)
     want(m and len(armoured) <= MAX_SIG, "not one signature and nothing else")
     blob = decoded(m[1].replace(b"\n", b""))
-    want(blob[:10] == b"SSHSIG\x00\x00\x00\x01", "not version 1 of a signature")
-    key, space, reserved, digest, sig = list(texts(blob[10:], 5))
-    want(space == namespace.encode() and not reserved, "another namespace, or a reserved part")
-    want(digest in (b"sha512", b"sha256"), "another hash")
-    ed25519(key, 32)
-    want(int.from_bytes(ed25519(sig, 64)[32:], "little") < ORDER, "S is too large")
+    key, name, reserved, digest, signature, behind = split(blob[10:], 5)
+    kind, made, flags = split(signature, 2)
+    want(name == space.encode() and digest in (b"sha512", b"sha256") and kind in KINDS, "not one of ours")
+    want(len(flags) == 0 if kind == ED else len(flags) == 5 and flags[0] & 1, "no flags, or not touched")
+    *numbers, rest = split(made, 2) if kind == TOKEN_P256 else (b"\x01", made[64:])
+    want(all(b"\x00\x80" <= n < b"\x80" for n in numbers) and not reserved + behind + rest, "a second spelling")
+    want(kind == TOKEN_P256 or int.from_bytes(made[32:], "little") < ORDER, "S is too large")
+    with tempfile.NamedTemporaryFile(buffering=0) as f:
+        f.write(armoured)
+        command = "ssh-keygen", "-Y", "check-novalidate", "-n", space, "-s", f.name
+        want(not subprocess.run(command, input=message, capture_output=True).returncode, "ssh-keygen says no")
     return key
 
-def listed(path):  # the names in a signers file by namespace and key
-    raw, names = open(path, "rb").read(MAX_SIGNERS + 1), {}
-    text = raw.decode("utf-8")
-    want(len(raw) <= MAX_SIGNERS and not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", text), "signers: not plain text")
-    for line in (row for row in text.split("\n") if row.strip(" \t") and row[0] != "#"):
-        name, *words = re.split("[ \t]+", line.strip(" \t"))
-        spaces = SPACES
-        if words and words[0].startswith("namespaces="):
-            m = re.fullmatch('namespaces="(.*)"', words.pop(0))
-            spaces = set(m[1].split(",")) if m else {""}
-        want(NAME.fullmatch(name) and spaces <= SPACES, "signers: name or namespaces")
-        want(len(words) > 1 and words[0] == "ssh-ed25519", "signers: not of the subset")
-        key = decoded(words[1].encode())
-        ed25519(key, 32)
-        for space in spaces:
-            want(names.setdefault((space, key), name) == name, "signers: a key with two names")
-    return names
+def rows(path, pattern):  # the groups of each line of a signers file, or of a list of revoked keys
+    raw = open(path, "rb").read(MAX_SIGNERS + 1)
+    want(len(raw) <= MAX_SIGNERS and not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", raw.decode()), "not plain text")
+    lines = [line for line in (row.strip(" \t") for row in raw.decode().split("\n")) if line and line[0] != "#"]
+    found = [re.fullmatch(pattern, line) for line in lines]
+    want(all(found), "signers: a line that is not understood")
+    return [m.groups() for m in found]
 
-def result(path, end, practice, asked, signers):  # by whom it is signed, or why it is not accepted
-    namespace = "powerup-practice" if practice else "powerup-transcript"
-    if practice != asked:
-        return "practice" if practice else "real"
-    if not os.path.exists(path + ".sig"):
-        return "unsigned" if end == "COMPLETE" else "open"
+def seconds(date, strict):  # where the computer's own zone has summer time, the stricter of two
+    m = re.fullmatch("([0-9]{8}|[0-9]{12}|[0-9]{14})(Z|UTC)?", date, re.I)
+    want(m and date >= "1971", "signers: not a date")
+    at = datetime.datetime.strptime(m[1].ljust(14, "0"), "%Y%m%d%H%M%S").timetuple()
+    return calendar.timegm(at) if m[2] else strict(time.mktime((*at[:8], summer)) for summer in (0, -1))
+
+def listed(path):  # names, namespaces, first and last second, and key of each line
+    for _, names, options, kind, digits in rows(path, ROW):
+        once = {k.lower(): v for k, v in re.findall('([A-Za-z-]+)="(.*?)"', options or "")}
+        given = {"namespaces": "*", "valid-after": "19710101Z", "valid-before": "99991231Z", **once}
+        want(len(given) == 3 and len(once) == (options or "").count('="') and given["namespaces"], "signers: options")
+        after, before = seconds(given["valid-after"], max), seconds(given["valid-before"], min)
+        key = decoded(digits.encode())
+        want(after < before and kind.encode() in KINDS and split(key, 1)[0] == kind.encode(), "signers: dates or key")
+        yield names, given["namespaces"], after, before, key
+
+def matches(word, patterns):
+    likes = [(p[:1], re.escape(p[p[:1] == "!":])) for p in patterns.split(",")]
+    found = {no for no, p in likes if re.fullmatch(p.replace(r"\*", ".*").replace(r"\?", "."), word)}
+    return bool(found) and "!" not in found
+
+def owner(key, space, claim, clock, signers, revoked):
+    lines, gone = list(listed(signers)), [decoded(digits.encode()) for _, digits in rows(revoked, KEY)]
+    want(key not in gone, "revoked: whenever it signed")
+    lines = [line for line in lines if line[4] == key and matches(space, line[1])]
+    want(lines, "unlisted: by nobody's key")
+    lines = [line for line in lines if line[2] <= seconds(clock + "Z", max) <= line[3]]
+    want(lines, "out of date: at the record's close")
+    plain = re.fullmatch("[A-Za-z0-9._@+][A-Za-z0-9._@+-]{0,127}", claim)
+    names = {claim for line in lines if plain and matches(claim, line[0])} or {line[0] for line in lines}
+    want(len(names) == 1 and not set("!*?,") & set(*names), "no one name: the key has more, or patterns")
+    return names.pop()
+
+def said(path, asked, *lists):  # the ending, the first bad line, and the result
+    raw, good, end = open(path, "rb").read(MAX_FILE + 1), [], "BROKEN"
+    *lines, tail = raw.split(b"\n")
     try:
+        want(len(raw) <= MAX_FILE, "the file is too long")
+        follow(lines, tail, good)
+        kinds, practice, names = [line[3] for line in good], good[0][2], good[0][4]
+        end = "COMPLETE" if kinds[-1] == "close" else "RECOVERED" if tail or "recovered" in kinds else "OPEN"
+        if practice != asked:
+            return end, 0, "practice" if practice else "real"
+        if not os.path.exists(path + ".sig"):
+            return end, 0, "unsigned" if end == "COMPLETE" else "open"
         want(end == "COMPLETE", "signed before it was closed")
-        key, names = key_of(path + ".sig", namespace), listed(signers)
-        name = names.get((namespace, key))
-        check = ["verify", "-f", signers, "-I", name] if name else ["check-novalidate"]
-        command = ["ssh-keygen", "-Y", *check, "-n", namespace, "-s", path + ".sig"]
-        code = subprocess.run(command, stdin=open(path, "rb"), capture_output=True).returncode
-        want(code == 0, "ssh-keygen says no")
+        space = "powerup-practice" if practice else "powerup-transcript"
+        key = signed_by(open(path + ".sig", "rb").read(MAX_SIG + 1), raw, space)
+        return end, 0, "accepted " + owner(key, space, names.get("operator", ""), good[-1][5], *lists)
     except ValueError as why:
-        return "refused: %s" % why
-    return "accepted " + name if name else "unlisted"
+        if end == "BROKEN":
+            return end, 0 if len(raw) > MAX_FILE else len(good) + 1, "broken: %s" % why
+        return end, 0, str(why) if str(why).startswith(DOUBTS) else "refused: %s" % why
 
 practice = sys.argv[1:2] == ["--practice"]
-signers, *paths = sys.argv[1 + practice:] or sys.exit(__doc__)
-said = []
-for path in paths:
-    end, bad, why, mark = ending(open(path, "rb").read(MAX_FILE + 1))
-    said.append("broken: " + why if end == "BROKEN" else result(path, end, mark == "true", practice, signers))
-    print(path, end, bad, said[-1])
-sys.exit(0 if said and all(s.startswith("accepted ") for s in said) else 1)
+signers, revoked, *paths = sys.argv[1 + practice:] if len(sys.argv) > 3 + practice else sys.exit(__doc__)
+results = [(path, *said(path, practice, signers, revoked)) for path in paths]
+print(*(" ".join(map(str, r)) for r in results), sep="\n")
+sys.exit(not all(r[3].startswith("accepted ") for r in results))

@@ -158,7 +158,7 @@ func TestARenameThatFails(t *testing.T) {
 		t.Fatalf("exit %d\n%s", code(err), out)
 	}
 	exit, screen, _ := h.strace(t, "", fault, "run", "table-radio", "--bench", "two-meters", "--answers", answers, "-o", path)
-	if exit != 1 || !strings.Contains(screen, "not signed: ssh-keygen -Y sign") {
+	if exit != 1 || !strings.Contains(screen, "not signed yet: powerup key sign") {
 		t.Errorf("exit %d\n%s", exit, tail(screen))
 	}
 	raw, err := os.ReadFile(path)

@@ -8,8 +8,11 @@ import (
 	"runtime"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"testing"
+
+	"golang.org/x/crypto/ssh"
 
 	"example.com/powerup/internal/transcriptlog"
 )
@@ -286,7 +289,7 @@ func TestNoOtherSignatureStandsForARecord(t *testing.T) {
 		sig        []byte
 		short, why string
 	}{
-		{"no signature", nil, "unsigned", "it is not signed: there is no tampered.transcript.sig"},
+		{"no signature", nil, "unsigned", "it is not signed yet: there is no tampered.transcript.sig. Who closed it signs it by: powerup key sign " + shell(filepath.Join(v.dir, "tampered.transcript"))},
 		{"another record's", other.sig, "refused", notCurve},
 		{"by a key that is not listed", signed(t, eve, transcriptlog.NamespacePractice, v.raw), "unlisted", "signed by a key that you have not listed, and anybody can make one: " + transcriptlog.Fingerprint(eve.PublicKey()) + " for namespace powerup-practice"},
 		{"as a real record", signed(t, v.listed, transcriptlog.NamespaceReal, v.raw), "refused", doesNotVerify + `made in namespace "powerup-transcript", not "powerup-practice"`},
@@ -297,4 +300,28 @@ func TestNoOtherSignatureStandsForARecord(t *testing.T) {
 	} {
 		v.refused(t, c.what, v.raw, c.sig, c.short, c.why)
 	}
+}
+
+// A good signature by a key that is revoked, or was not good at the close, is not
+// believed, whoever it belonged to.
+func TestASignatureByAKeyThatIsNotGoodAnyMore(t *testing.T) {
+	t.Parallel()
+	v, _ := newVictim(t)
+	key := strings.TrimSpace(string(ssh.MarshalAuthorizedKey(v.listed.PublicKey())))
+	put := func(name, text string) string {
+		path := filepath.Join(v.dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	good := v.o
+	v.o.revoked = put("revoked", key+"\n")
+	v.refused(t, "revoked", v.raw, v.sig, "revoked", "signed by a key that is revoked, and never believed again: "+transcriptlog.Fingerprint(v.listed.PublicKey()))
+	v.o.revoked = put("revoked-too", "some key\n")
+	v.refused(t, "revoked is not known", v.raw, v.sig, "refused", v.o.revoked+": revoked: line 1: want KIND KEY [comment], as in a .pub file: the key is not base64")
+	v.o = good
+	closed := transcriptlog.Read(v.raw).Lines[len(v.rows)-1].Time.Format("2006-01-02 15:04:05") + " UTC"
+	v.o.signers = put("expired", `practice namespaces="powerup-practice",valid-before="20010101Z" `+key+"\n")
+	v.refused(t, "expired", v.raw, v.sig, "out of date", "signed by a key that was not good at the record's own close, by the clock of its computer: line 1 of the signers file has it good until 2001-01-01 00:00:00 UTC, and it signed for "+closed)
 }

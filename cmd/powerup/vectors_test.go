@@ -14,8 +14,8 @@ const vectorDir = "../../testdata/vectors"
 
 // vector is a row of the table of vectors, as far as verify goes.
 type vector struct {
-	Name, Level, Asked, Signers, Ending, Result, Signer, Reason, Promise string
-	Line                                                                 int
+	Name, Level, Asked, Signers, Revoked, Ending, Result, Signer, Reason, Promise string
+	Line                                                                          int
 }
 
 func (v vector) path() string { return filepath.Join(vectorDir, v.Name+recordEnding) }
@@ -45,7 +45,10 @@ func TestVerifyOnEveryVector(t *testing.T) {
 	t.Parallel()
 	results := map[string]int{}
 	for _, v := range vectors(t) {
-		o := verifyOptions{signers: filepath.Join(vectorDir, v.Signers), practice: v.Asked == "practice"}
+		o := verifyOptions{signers: filepath.Join(vectorDir, v.Signers), revoked: os.DevNull, practice: v.Asked == "practice"}
+		if v.Revoked != "" {
+			o.revoked = filepath.Join(vectorDir, v.Revoked)
+		}
 		f, err := check(o, v.path())
 		if err != nil {
 			t.Fatal(err)
@@ -53,6 +56,14 @@ func TestVerifyOnEveryVector(t *testing.T) {
 		no, want := f.whyNot(), v.Reason
 		if v.Result == "broken" {
 			want = fmt.Sprintf("line %d: %s", v.Line, v.Reason)
+		}
+		if v.Ending == "COMPLETE" && v.Result == "unsigned" {
+			want += ". Who closed it signs it by: powerup key sign " + shell(v.path())
+		}
+		for start, file := range map[string]string{"signers: ": o.signers, "revoked: ": o.revoked} {
+			if strings.HasPrefix(v.Reason, start) {
+				want = file + ": " + v.Reason
+			}
 		}
 		got := no.short
 		if f.accepted(o) {
@@ -72,7 +83,7 @@ func TestVerifyOnEveryVector(t *testing.T) {
 			t.Errorf("%s: verify prints\n%s", v.Name, out.String())
 		}
 	}
-	for _, want := range []string{"accepted", "broken", "misjudged", "open", "unsigned", "refused", "unlisted", "practice", "real"} {
+	for _, want := range []string{"accepted", "broken", "misjudged", "open", "unsigned", "refused", "unlisted", "practice", "real", "revoked", "out of date", "no one name", "release"} {
 		if results[want] == 0 {
 			t.Errorf("no vector is %s", want)
 		}

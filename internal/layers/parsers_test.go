@@ -21,6 +21,7 @@ var fuzzed = []struct{ dir, parser, target string }{
 	{"internal/transcriptlog", "CheckChain", "FuzzRead"},
 	{"internal/transcriptlog", "VerifySignature", "FuzzVerifySignature"},
 	{"internal/transcriptlog", "ParseSigners", "FuzzParseSigners"},
+	{"internal/transcriptlog", "ParseRevoked", "FuzzParseRevoked"},
 	{"internal/transcriptlog", "LoadSigner", "FuzzLoadSigner"},
 	{"internal/spec", "LoadSet", "FuzzLoadSet"},
 	{"internal/spec", "LoadProcedure", "FuzzLoadProcedure"},

@@ -3,6 +3,7 @@ package transcriptlog
 import (
 	"bytes"
 	"crypto/rand"
+	"encoding/base64"
 	"errors"
 	"os"
 	"path/filepath"
@@ -253,7 +254,7 @@ func FuzzParseSigners(f *testing.F) {
 	}
 	at := time.Date(2030, 7, 1, 12, 0, 0, 0, time.UTC)
 	f.Fuzz(func(t *testing.T, b []byte) {
-		s, err := parseSigners(b, time.UTC)
+		s, err := ParseSigners(b)
 		if err != nil && len(s.rows) != 0 {
 			t.Errorf("refused, and yet somebody is known: %q", b)
 		}
@@ -271,8 +272,33 @@ func FuzzParseSigners(f *testing.F) {
 				t.Errorf("names %q are read as %q, %v", r.names, again, err)
 			}
 		}
-		if r, err := ParseRevoked(b); err != nil && len(r.keys) != 0 {
+	})
+}
+
+// FuzzParseRevoked reads any bytes as a list of revoked keys. One that is refused
+// revokes nothing and is an error; of one that is read every key stands in it.
+func FuzzParseRevoked(f *testing.F) {
+	key := testKey(f, 1).PublicKey()
+	f.Add(ssh.MarshalAuthorizedKey(key))
+	lists := 0
+	for _, v := range vectorFiles(f) { // fails if there are none
+		if v.revoked != nil {
+			f.Add(v.revoked)
+			lists++
+		}
+	}
+	if lists == 0 {
+		f.Fatal("no vector has a list of revoked keys")
+	}
+	f.Fuzz(func(t *testing.T, b []byte) {
+		r, err := ParseRevoked(b)
+		if err != nil && (len(r.keys) != 0 || r.Has(key)) {
 			t.Errorf("refused, and yet revoked: %q", b)
+		}
+		for wire := range r.keys {
+			if !bytes.Contains(b, []byte(base64.StdEncoding.EncodeToString([]byte(wire)))) {
+				t.Errorf("a key is revoked that does not stand in %q", b)
+			}
 		}
 	})
 }

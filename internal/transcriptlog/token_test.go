@@ -2,11 +2,12 @@ package transcriptlog
 
 import (
 	"bytes"
+	"crypto"
 	"crypto/ecdsa"
 	"crypto/ed25519"
 	"crypto/elliptic"
-	"crypto/rand"
 	"crypto/sha256"
+	"encoding/asn1"
 	"encoding/binary"
 	"encoding/pem"
 	"errors"
@@ -70,7 +71,7 @@ func ed25519Token(t testing.TB, flags byte) token {
 
 func ecdsaToken(t testing.TB, flags byte) token {
 	t.Helper()
-	key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
+	key, err := ecdsa.ParseRawPrivateKey(elliptic.P256(), bytes.Repeat([]byte{6}, 32))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,16 +88,17 @@ func ecdsaToken(t testing.TB, flags byte) token {
 		}{ssh.KeyAlgoSKECDSA256, "nistp256", point, application}),
 		sign: func(data []byte) []byte {
 			sum := sha256.Sum256(data)
-			r, s, err := ecdsa.Sign(rand.Reader, key, sum[:])
-			if err != nil {
-				t.Fatal(err)
+			signed, err := key.Sign(nil, sum[:], crypto.SHA256) // nil: the same each time (RFC 6979)
+			var pair struct{ R, S *big.Int }
+			if rest, no := asn1.Unmarshal(signed, &pair); err != nil || no != nil || len(rest) > 0 {
+				t.Fatal(err, no)
 			}
-			return ssh.Marshal(struct{ R, S *big.Int }{r, s})
+			return ssh.Marshal(pair)
 		},
 	}
 }
 
-// armour signs with a token, without the look that keySigner has at its work.
+// tokenArmour signs with a token, without the look that keySigner has at its work.
 func tokenArmour(t testing.TB, k token, message []byte, change func(*sshsig.Signature)) []byte {
 	t.Helper()
 	sig, err := sshsig.Sign(bytes.NewReader(message), k, sshsig.HashSHA512, NamespaceReal)
@@ -166,15 +168,18 @@ func TestTokensSignaturesThatAreRefused(t *testing.T) {
 	}
 }
 
+// zeroBefore writes the first number of an ECDSA signature with a zero more.
+func zeroBefore(s *sshsig.Signature) {
+	n := binary.BigEndian.Uint32(s.Signature.Blob)
+	longer := binary.BigEndian.AppendUint32(nil, n+1)
+	s.Signature.Blob = append(append(longer, 0), s.Signature.Blob[4:]...)
+}
+
 // A number with zeros before it is the same number, and another spelling.
 func TestZerosBeforeANumberOfASignature(t *testing.T) {
 	k := ecdsaToken(t, 1)
 	known := signers(t, "anna "+string(ssh.MarshalAuthorizedKey(k.pub)))
-	armored := tokenArmour(t, k, nil, func(s *sshsig.Signature) {
-		n := binary.BigEndian.Uint32(s.Signature.Blob)
-		longer := binary.BigEndian.AppendUint32(nil, n+1)
-		s.Signature.Blob = append(append(longer, 0), s.Signature.Blob[4:]...)
-	})
+	armored := tokenArmour(t, k, nil, zeroBefore)
 	if _, err := VerifySignature(nil, armored, NamespaceReal, known); !errors.Is(err, ErrSignature) || !strings.Contains(err.Error(), errMeaningless.Error()) {
 		t.Errorf("got %v", err)
 	}

@@ -26,7 +26,7 @@ func unsigned(name, promise string, body []byte) vector {
 	base := name[strings.LastIndexByte(name, '/')+1:]
 	return vector{
 		Name: name, Ending: "COMPLETE", Chain: "good", Result: "unsigned", Promise: promise, body: body,
-		Reason: "it is not signed: there is no " + base + vectorFile + ".sig",
+		Reason: "it is not signed yet: there is no " + base + vectorFile + ".sig",
 	}
 }
 

@@ -2,7 +2,6 @@ package transcriptlog
 
 import (
 	"bytes"
-	"encoding/base64"
 	"encoding/pem"
 	"fmt"
 	"math/big"
@@ -78,6 +77,7 @@ const (
 	notAlone    = notVerified + "not one OpenSSH signature and nothing else"
 	badCurve    = notVerified + "ssh: signature did not verify"
 	meansNought = notVerified + "bytes in the signature that mean nothing"
+	kindsTaken  = "only ssh-ed25519, sk-ssh-ed25519@openssh.com and sk-ecdsa-sha2-nistp256@openssh.com are taken"
 )
 
 func madeIn(namespace, not string) string {
@@ -171,67 +171,29 @@ func signatureVectors(t testing.TB) []vector {
 	spoil("one-bit", badCurve, "one bit of the raw signature", func(w *wireSig) { b := []byte(raw(w)); b[0] ^= 1; w.Signature = wireText("ssh-ed25519", string(b)) })
 	spoil("zeros", badCurve, "a raw signature of zeros", func(w *wireSig) { w.Signature = wireText("ssh-ed25519", strings.Repeat("\x00", 64)) })
 	spoil("plus-group-order", badCurve, "a second solution of the same equation (RFC 8032, 5.1.7)", func(w *wireSig) { w.Signature = wireText("ssh-ed25519", plusOrder(raw(w))) })
-	spoil("other-kind-of-key", notVerified+"a key of kind ecdsa-sha2-nistp256; only ssh-ed25519 is taken", "a key of another kind", func(w *wireSig) {
+	spoil("other-kind-of-key", notVerified+`a key of kind "ecdsa-sha2-nistp256"; `+kindsTaken, "a key of another kind", func(w *wireSig) {
 		point := "\x04" + unhex(t, "6b17d1f2e12c4247f8bce6e563a440f277037d812deb33a0f4a13945d898c2964fe342e2fe1a7f9b8ee7eb4a7c0f9e162bce33576b315ececbb6406837bf51f5")
 		w.Key = wireText("ecdsa-sha2-nistp256", "nistp256", point)
 		w.Signature = wireText("ecdsa-sha2-nistp256", wireText("\x01", "\x01"))
 	})
 	blob, _ := pem.Decode(real512)
 	refused("bytes-behind", notVerified+"ssh: parse error in message type 0", "bytes behind the last part", armour(append(bytes.Clone(blob.Bytes), 'x')))
-	return append(all, signerVectors(t, good, real512)...)
-}
 
-// signerVectors are about whose key it is. Each has a signers file of its own.
-func signerVectors(t testing.TB, good, sig []byte) (all []vector) {
-	t.Helper()
-	one, two := testKey(t, 1), testKey(t, 2)
-	key := base64.StdEncoding.EncodeToString(one.PublicKey().Marshal())
-	mine := row("j.smith", "", one)
-	add := func(name, result, reason, promise, file string) {
-		v := vector{
-			Name: "signature/signers-" + name, Signers: "signature/signers-" + name, Ending: "COMPLETE", Chain: "good",
-			Result: result, Reason: reason, Promise: promise, body: good, sig: sig, signers: []byte(file),
-		}
-		if result == "accepted" {
-			v.Signer = "j.smith"
-		}
-		all = append(all, v)
+	// Keys that live in a token.
+	byToken := func(name, result, reason, promise string, k token, change func(*sshsig.Signature)) {
+		v := add(name, "COMPLETE", result, reason, promise, good, tokenArmour(t, k, good, change))
+		v.Signers, v.signers = v.Name+".signers", publicLine("j.smith ", k.pub, "")
 	}
-	unlisted := "signed by a key that you have not listed, and anybody can make one: " + Fingerprint(one.PublicKey()) + " for namespace " + NamespaceReal
-	bad := func(name, reason, promise, row string) {
-		add(name, "refused", "signers: line 2: "+reason, promise, "# one\n"+row+"\n")
+	const untouched, noFlags = "the token was not touched: a signature without user presence is not taken", "not flags and counter of a token behind the signature"
+	for i, of := range []func(testing.TB, byte) token{ed25519Token, ecdsaToken} {
+		name := []string{"token", "token-p256"}[i]
+		byToken(name, "accepted", "", "signed by a token that was touched", of(t, 1), nil)
+		byToken(name+"-untouched", "refused", notVerified+untouched, "signed by a token without a touch", of(t, 0), nil)
+		byToken(name+"-no-flags", "refused", notVerified+noFlags, "a token's signature without its flags", of(t, 1), func(s *sshsig.Signature) { s.Signature.Rest = nil })
+		byToken(name+"-touch-written-in", "refused", badCurve, "the touch was written in afterwards", of(t, 0), func(s *sshsig.Signature) { s.Signature.Rest[0] = 1 })
 	}
-	const badName = `name %q is not of letters, digits, '.', '_', '@', '+', '-'`
-	add("namespaces", "accepted", "", "listed for this namespace among others", row("j.smith", NamespaceRelease+","+NamespaceReal, one)+"\n")
-	add("comments", "accepted", "", "comments, blank lines, tabs, and no line feed at the end", "# keys\n\n \t\n"+strings.ReplaceAll(mine, " ", " \t ")+"  bench key")
-	add("twice", "accepted", "", "listed twice with one name", mine+"\n"+row("j.smith", NamespaceReal, one)+"\n")
-	add("two-keys", "accepted", "", "one name has two keys", row("j.smith", "", two)+"\n"+mine+"\n")
-	add("name-of-each-namespace", "accepted", "", "another name in another namespace", row("trainer", NamespaceRelease, one)+"\n"+row("j.smith", NamespaceReal, one)+"\n")
-	add("empty", "unlisted", unlisted, "nobody is listed", " \n")
-	add("other-key", "unlisted", unlisted, "the signer's name stands by another key", row("j.smith", "", two)+"\n")
-	add("practice-alone", "unlisted", unlisted, "listed for practice alone", row("j.smith", NamespacePractice, one)+"\n")
-	add("commented-out", "unlisted", unlisted, "the row is a comment", "#"+mine+"\n")
-	bad("two-names", fmt.Sprintf(`the key is that of %q already in namespace %s`, "j.smith", NamespaceReal), "one key with two names", mine+"\n"+row("trainer", "", one))
-	all[len(all)-1].Reason = strings.Replace(all[len(all)-1].Reason, "line 2", "line 3", 1)
-	for name, principal := range map[string]string{"pattern": "*", "pattern-question": "j.?mith", "list": "j.smith,trainer", "negated": "!trainer", "quoted": `"j.smith"`, "dash-first": "-j.smith"} {
-		bad(name, fmt.Sprintf(badName, principal), "the name is "+principal, principal+" ssh-ed25519 "+key)
-	}
-	slices.SortFunc(all, func(a, b vector) int { return strings.Compare(a.Name, b.Name) })
-	const want = `want NAME [namespaces="..."] ssh-ed25519 KEY [comment]`
-	const quoted = "want a quoted list of " + NamespaceReal + ", " + NamespacePractice + ", " + NamespaceRelease
-	bad("option", want, "an option that could limit the key", `j.smith valid-before="20300101" ssh-ed25519 `+key)
-	bad("authority", want, "a key that stands for other keys", "j.smith cert-authority ssh-ed25519 "+key)
-	bad("no-key", want, "a name alone", "j.smith")
-	bad("other-kind", want, "a key of another kind", "j.smith ssh-rsa "+key)
-	bad("not-base64", "the key is not base64", "a key that cannot be read", "j.smith ssh-ed25519 "+key[:20]+"*")
-	bad("other-kind-within", "the key is not one of kind ssh-ed25519", "the key's own word is another", "j.smith ssh-ed25519 "+
-		base64.StdEncoding.EncodeToString([]byte(wireText("ssh-ed25518", strings.Repeat("1", 32)))))
-	bad("unknown-namespace", `namespaces="file": `+quoted, "a namespace that is not one of three", `j.smith namespaces="file" ssh-ed25519 `+key)
-	bad("namespaces-unquoted", `namespaces=powerup-transcript: `+quoted, "the list without quotes", `j.smith namespaces=powerup-transcript ssh-ed25519 `+key)
-	bad("namespaces-pattern", `namespaces="powerup-*": `+quoted, "a pattern of namespaces", `j.smith namespaces="powerup-*" ssh-ed25519 `+key)
-	add("crlf", "refused", "signers: not plain text of at most 1 MiB with line feeds alone", "carriage returns", mine+"\r\n")
-	add("not-utf8", "refused", "signers: not plain text of at most 1 MiB with line feeds alone", "a comment that is not UTF-8", "# \xff\n"+mine+"\n")
-	return all
+	byToken("token-p256-zeros", "refused", meansNought, "a zero before a number of a token's signature", ecdsaToken(t, 1), zeroBefore)
+	return slices.Concat(all, signerVectors(t, good, real512), releaseVectors(t))
 }
 
 func unhex(t testing.TB, digits string) string {
