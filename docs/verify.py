@@ -1,9 +1,9 @@
 #!/usr/bin/env python3
-"""A second reader of powerup's records, written from FORMAT.md alone. It judges no reading
-again and checks no signed release.   verify.py [--practice] ALLOWED_SIGNERS REVOKED RECORD...
-
+"""A second reader of powerup's records: chain, spelling, ending and signature, by FORMAT.md
+alone. It judges no reading again and checks no signed release. It needs ssh-keygen.
+    verify.py [--practice] ALLOWED_SIGNERS REVOKED RECORD...
 REVOKED lists revoked keys (/dev/null: none). For each record it prints path, ending, first bad
-line (0: none), and "accepted NAME" or why not; it exits with 0 if all are. Needs ssh-keygen."""
+line (0: none), and "accepted NAME" or why not; it exits with 0 if all are accepted."""
 import base64, calendar, datetime, hashlib, json, os, re, subprocess, sys, tempfile, time
 
 MAX_LINE, MAX_LINES, MAX_FILE, MAX_SIG, MAX_SIGNERS = 1 << 20, 100_000, 268_435_456, 16_384, 1 << 20
