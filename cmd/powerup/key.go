@@ -26,7 +26,7 @@ bench file. There is one such key; it is never written over.`,
 			RunE: func(c *cobra.Command, args []string) error { return runKeyNew(c.Context(), w, args[0]) },
 		},
 		&cobra.Command{
-			Use: "show", Short: "print the public half and its fingerprint", Args: cobra.NoArgs,
+			Use: "show", Short: "print the public half, its fingerprint and its line for others", Args: cobra.NoArgs,
 			RunE: func(c *cobra.Command, _ []string) error { return runKeyShow(w) },
 		},
 		&cobra.Command{
@@ -69,5 +69,14 @@ func runKeyShow(w world) error {
 		return err
 	}
 	fmt.Fprintf(w.out, "%s%s\n", text, transcriptlog.Fingerprint(pub))
+	known, err := verifyOptions{}.known()
+	if err != nil {
+		return err
+	}
+	name, ok := known.Principal(pub, transcriptlog.NamespaceReal)
+	if !ok {
+		return usage(fmt.Errorf("%s does not list it for one name\nhint: for a third party: NAME namespaces=%q and the first line above", signersPath(), transcriptlog.NamespaceReal))
+	}
+	fmt.Fprintf(w.out, "For whoever checks your records, as a line of their signers file:\n%s", transcriptlog.SignerLine(name, transcriptlog.NamespaceReal, pub))
 	return nil
 }

@@ -8,6 +8,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"golang.org/x/crypto/ssh"
+
+	"example.com/powerup/internal/transcriptlog"
 )
 
 // shell runs a command line as a user would, and demands that it is content.
@@ -76,4 +80,30 @@ func TestPublicHalfAloneMakesNoKey(t *testing.T) {
 		t.Errorf("shown:\n%s", text)
 	}
 	h.unbegun(t)
+}
+
+// What key show prints for others is a signers file of one line, and says whose
+// key it is.
+func TestKeyShowEndsInALineForOthers(t *testing.T) {
+	t.Parallel()
+	h := equipped(t)
+	out, err := h.program(t, "key", "show").CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	rows := strings.Split(strings.TrimSpace(string(out)), "\n")
+	known, err := transcriptlog.ParseSigners([]byte(rows[len(rows)-1]))
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	pub, _, _, _, err := ssh.ParseAuthorizedKey(out)
+	if name, ok := known.Principal(pub, transcriptlog.NamespaceReal); err != nil || !ok || name == "" {
+		t.Errorf("%q, %v:\n%s", name, err, out)
+	}
+	if err := os.WriteFile(filepath.Join(h.dir, "config/powerup/signers"), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if out, err := h.program(t, "key", "show").CombinedOutput(); code(err) != 2 || !strings.Contains(string(out), "does not list it for one name") {
+		t.Errorf("exit %d\n%s", code(err), out)
+	}
 }

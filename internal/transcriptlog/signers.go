@@ -158,7 +158,7 @@ func AppendSigner(path, principal, namespace string, pub ssh.PublicKey) error {
 	if len(b) > 0 && b[len(b)-1] != '\n' {
 		b = append(b, '\n')
 	}
-	b = append(b, publicLine(fmt.Sprintf("%s namespaces=%q ", principal, namespace), pub, "")...)
+	b = append(b, SignerLine(principal, namespace, pub)...)
 	if _, err := ParseSigners(b); err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
@@ -166,6 +166,11 @@ func AppendSigner(path, principal, namespace string, pub ssh.PublicKey) error {
 		return fmt.Errorf("signers: %w", err)
 	}
 	return nil
+}
+
+// SignerLine is the line of a signers file that lists a key for one namespace.
+func SignerLine(principal, namespace string, pub ssh.PublicKey) []byte {
+	return publicLine(fmt.Sprintf("%s namespaces=%q ", principal, namespace), pub, "")
 }
 
 // readSigners reads a signers file and its mode, or makes its folder.
