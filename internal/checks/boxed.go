@@ -31,6 +31,7 @@ func warmChecks() []Check {
 			},
 			Cautions: []string{"plug-out", "hot-parts"},
 			Void:     "xthv",
+			Takes:    100, // the last 7 minutes after switching off; the proof took two
 			Items:    func(*sheet.Set) []string { return slices.Clone(hotItems[:]) },
 			Follows:  []string{"primary-winding"},
 			Rule:     hotRule,

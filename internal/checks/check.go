@@ -49,9 +49,10 @@ type Check struct {
 	Method   string // one or two sentences: how, wait, trap
 	Meaning  string // what a bad reading most likely means
 	Danger   limits.Side
-	Causes   []string // harmless causes a query can be accepted with, each with the test that would show it
-	Cautions []string // ids of caution texts
-	Void     string   // letters of alterations that void it
+	Causes   []string    // harmless causes a query can be accepted with, each with the test that would show it
+	Cautions []string    // ids of caution texts
+	Takes    unit.Second // a wait of its own within its line, for the time it costs; common practice, no source
+	Void     string      // letters of alterations that void it
 	Life     engine.Life
 	Path     string                            // part or path for counting queries: "output-stage", "ht", "mains", ...
 	Charges  []sheet.Node                      // nodes it puts more than 60 V on ("HT1", "HT2", "pins", "coupling")

@@ -27,11 +27,13 @@ func lineChecks() []Check {
 		},
 		Cautions: []string{"stored-charge"},
 		Void:     voidSolder, Path: "ht", Charges: nil,
+		Takes:   60,
 		Follows: []string{"ht-line-60"},
 		Rule:    lineRule,
 	}
 	kick := line
 	kick.ID, kick.Title, kick.Short, kick.Rule = "ht-line-kick", "HT line to chassis, at once", "kick", kickRule
+	kick.Takes = 0
 	kick.Method = "Lead on HT1, the first figure that can be read. It starts low and climbs: that is the capacitors charging."
 	kick.Meaning = "no kick: the reservoir is dried up or not connected"
 	kick.Causes = []string{
@@ -152,6 +154,7 @@ func leakChecks() []Check {
 		},
 		Cautions: []string{"insulation-test", "stored-charge"},
 		Void:     "hop", Path: "ht", Charges: []sheet.Node{sheet.HT1, sheet.HT2},
+		Takes:   60,
 		Follows: []string{"ht-leak-60"},
 		Rule:    leakRule,
 	}

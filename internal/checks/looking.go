@@ -10,6 +10,10 @@ import (
 	"example.com/powerup/internal/unit"
 )
 
+// lookAt is what looking at one side of a set takes beside the line: common practice,
+// no source.
+const lookAt unit.Second = 90
+
 // lookingChecks are made with the plug out and the hands outside the set.
 func lookingChecks() []Check {
 	found := "The numbers of what you found, or none. Plug out, hands outside, a good light."
@@ -17,7 +21,7 @@ func lookingChecks() []Check {
 		{
 			ID: "found-mains", Title: "Found on the mains side", Short: "mains",
 			Crit: engine.G, Life: engine.Lasting, Answer: Found, Choices: foundMains(),
-			Method: found, Void: "m",
+			Method: found, Void: "m", Takes: lookAt,
 			Meaning: "each of these can put mains on the chassis, or on whoever holds the flex. Cure it before anything else.",
 			Causes: []string{
 				"a part added on purpose and drawn now: the 500 V test shows it if it leaks",
@@ -28,7 +32,7 @@ func lookingChecks() []Check {
 		{
 			ID: "found-top", Title: "Found on top and outside", Short: "top",
 			Crit: engine.E, Life: engine.Lasting, Answer: Found, Choices: foundTop(),
-			Method:  found,
+			Method: found, Takes: lookAt,
 			Meaning: "a valve, a lamp or a plug that is not where the diagram has it changes every reading that follows.",
 			Causes: []string{
 				"rust that has not reached the winding: idle watts with the transformer alone show it",
@@ -39,7 +43,7 @@ func lookingChecks() []Check {
 		{
 			ID: "found-under", Title: "Found under the chassis", Short: "under",
 			Crit: engine.G, Life: engine.Lasting, Answer: Found, Choices: foundUnder(),
-			Method: found, Void: "h",
+			Method: found, Void: "h", Takes: lookAt,
 			Meaning: "parts and joints as they are now, not as they were meant to be, decide what happens with mains on.",
 			Causes: []string{
 				"a resistor discoloured by an old fault: its ohms, read dead, show it",

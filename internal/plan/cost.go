@@ -14,7 +14,7 @@ type Cost struct {
 	Time  time.Duration
 }
 
-// String gives lines and time in words: "86 lines, about 2 h 50".
+// String gives lines and time in words: "86 lines, about 2 h 37".
 func (c Cost) String() string {
 	lines := "1 line"
 	if c.Lines != 1 {

@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"example.com/powerup/internal/engine"
-	"example.com/powerup/internal/limits"
 )
 
 // Task is one line on the way to the end.
@@ -14,12 +13,8 @@ type Task struct {
 	Before engine.State  // the state that it is asked in
 	Reads  []int         // slots it is typed for, and those worked out at once from it
 	Typed  bool          // not: worked out with nothing typed before it
-	Time   time.Duration // for the line, and for what is left of the wait before it
+	Time   time.Duration // for the line, what is left of the wait before it, and those within it
 }
-
-// perLine is the time a line takes beside its waits: leads, look, type.
-// Common practice, no source.
-const perLine = 55 * time.Second
 
 // Way is the order of work from a state on, every answer a pass.
 type Way struct {
@@ -32,7 +27,7 @@ type Way struct {
 // queries open, it comes to the repair and goes no further.
 func (p *Plan) Way(s engine.State) Way {
 	var way []Task
-	block, waited := -1, time.Duration(0)
+	var c clock
 	for range 4 * (len(p.Slots) + len(p.Blocks)) {
 		todo := engine.Next(&p.Engine, s)
 		switch {
@@ -43,12 +38,7 @@ func (p *Plan) Way(s engine.State) Way {
 			s, _ = engine.Step(&p.Engine, s, engine.Event{Kind: engine.Read, Verdict: engine.Pass})
 			continue
 		}
-		if todo.Block != block {
-			block, waited = todo.Block, 0
-		}
-		wait := p.waitBefore(todo)
-		t := Task{Todo: todo, Stage: p.stageOf(todo), Before: s, Typed: true, Time: perLine + wait - min(waited, wait)}
-		waited = max(waited, wait)
+		t := Task{Todo: todo, Stage: p.stageOf(todo), Before: s, Typed: true, Time: c.pass(p, todo)}
 		s, t.Reads = p.passLine(s, todo)
 		way = append(way, t)
 	}
@@ -91,17 +81,6 @@ func (p *Plan) stageOf(todo engine.Todo) string {
 		return ""
 	}
 	return p.Slots[todo.Slot].Stage
-}
-
-// waitBefore is what the clock must show before an act.
-func (p *Plan) waitBefore(todo engine.Todo) time.Duration {
-	switch todo.Act {
-	case engine.ProveSecond:
-		return time.Duration(limits.Lookup("rebound-wait").Value.Value * float64(time.Second))
-	case engine.Enter:
-		return time.Duration(float64(p.Lines[p.Slots[todo.Slot].Line].Wait) * float64(time.Second))
-	}
-	return 0
 }
 
 // passLine answers one act, a whole line of readings at once, and gives the slots

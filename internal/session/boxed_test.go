@@ -18,12 +18,13 @@ func closeResult(r *sessiontest.Tape) string {
 func TestBoxedPartEndsNotHandedBackWithoutATouchNetwork(t *testing.T) {
 	for _, name := range []string{"table-radio", "earthed-radio"} {
 		r := sessiontest.TapeOf(t, sessiontest.Boxed(t, name, "two-meters"))
+		boxedPart.inTime(t, r)
 		r.Until("")
 		closed(t, r)
+		boxedPart.keeps(t, r)
 		if got := closeResult(r); got != "tested and boxed, not handed back" {
 			t.Errorf("%s ended %q", name, got)
 		}
-		t.Logf("%s: %d lines", name, len(r.Said)+1)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/powerup/internal/plan"
 	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/session/sessiontest"
 )
@@ -23,13 +24,33 @@ func closed(t *testing.T, r *sessiontest.Tape) {
 
 // budget fails when more was typed than the shortest honest path allows; one
 // line more is counted for the passphrase.
-func budget(t *testing.T, r *sessiontest.Tape, most int) {
+// A budget is what honest work costs at most; 0: not said.
+type budget struct {
+	lines, numbers, words int
+	minutes               float64
+}
+
+// keeps holds what was typed against a budget.
+func (b budget) keeps(t *testing.T, r *sessiontest.Tape) {
 	t.Helper()
 	got := len(r.Said) + 1
 	c := r.Counts()
-	t.Logf("%d lines, at most %d; %d numbers, %d words", got, most, c.Numbers, c.Words)
-	if got > most {
-		t.Errorf("%d lines were typed, and %d are honest work", got, most)
+	t.Logf("%d lines, at most %d; %d numbers, %d words", got, b.lines, c.Numbers, c.Words)
+	if got > b.lines {
+		t.Errorf("%d lines were typed, and %d are honest work", got, b.lines)
+	}
+	if b.numbers > 0 && c.Numbers > b.numbers || b.words > 0 && c.Words > b.words {
+		t.Errorf("%d numbers and %d words were typed, and %d and %d are honest work", c.Numbers, c.Words, b.numbers, b.words)
+	}
+}
+
+// inTime holds the plan's own time for what is left of the work against it.
+func (b budget) inTime(t *testing.T, r *sessiontest.Tape) {
+	t.Helper()
+	cost := plan.Total(r.Plan.Way(r.State()).Parts())
+	t.Logf("%v, at most %v min", cost, b.minutes)
+	if cost.Time.Minutes() > b.minutes {
+		t.Errorf("it takes %v, and %v min are honest work", cost, b.minutes)
 	}
 }
 
@@ -57,22 +78,23 @@ func TestSparseSheetCountsItsWeakSpots(t *testing.T) {
 	}
 }
 
-// The budgets of the shortest honest path, in lines typed: common practice, no
-// source.
-const (
-	twoMeterLines  = 95
-	oneMeterLines  = 110
-	repairLines    = 32
-	overnightLines = 14
+// The budgets of the shortest honest path: common practice, no source.
+var (
+	twoMeters = budget{lines: 95, numbers: 210, words: 20, minutes: 165}
+	oneMeter  = budget{lines: 110, minutes: 185}
+	oneRepair = budget{lines: 32, minutes: 35}
+	overnight = budget{lines: 14}
+	boxedPart = budget{lines: 17, minutes: 25}
 )
 
 func TestFirstPowerUpIsShort(t *testing.T) {
-	for bench, most := range map[string]int{"one-meter": oneMeterLines, "two-meters": twoMeterLines, "three-meters": twoMeterLines} {
+	for bench, most := range map[string]budget{"one-meter": oneMeter, "two-meters": twoMeters, "three-meters": {lines: twoMeters.lines, minutes: twoMeters.minutes}} {
 		t.Run(bench, func(t *testing.T) {
 			r := sessiontest.NewTape(t, "table-radio", bench)
+			most.inTime(t, r)
 			r.Until("")
 			closed(t, r)
-			budget(t, r, most)
+			most.keeps(t, r)
 		})
 	}
 }
@@ -84,9 +106,11 @@ func TestOneRepairAsksOnlyForWhatItVoided(t *testing.T) {
 	r.Again(2 * time.Hour)
 	r.Until("start/touched")
 	r.Say("p coupling capacitor V4, a new one fitted")
+	r.Until("bench/bench")
+	oneRepair.inTime(t, r)
 	r.Until("")
 	closed(t, r)
-	budget(t, r, repairLines)
+	oneRepair.keeps(t, r)
 }
 
 func TestNextMorningGoesOnWhereItStood(t *testing.T) {
@@ -100,7 +124,7 @@ func TestNextMorningGoesOnWhereItStood(t *testing.T) {
 		t.Errorf("a resumed session begins with %q", got)
 	}
 	r.Until("spot-checks")
-	budget(t, r, overnightLines+1) // the last is the power where it stood
+	budget{lines: overnight.lines + 1}.keeps(t, r) // the last is the power where it stood
 	r.Until("")
 	closed(t, r)
 }

@@ -36,7 +36,7 @@ func TestProofRefusesWhatIsNotDead(t *testing.T) {
 		{"the meter has died meanwhile", "proof-full.2", "0.2 0.2 0", "NOT DEAD", "proves nothing"},
 		{"no number", "proof-full.2", "OL 0.2 9.31", "Not taken", "volts themselves"},
 		{"left out", "proof-full.2", "- 0.2 9.31", "Not taken", "volts themselves"},
-		{"the watch stays up", "watch", "unplugged 190 150 0.2", "STOP", "HT1 watch has 150 V"},
+		{"the watch stays up", "watch", "unplugged 150 0.2", "STOP", "HT1 watch has 150 V"},
 		{"the reservoir before a move", "proof-quick", "9.31 30 0.2 0.2 9.31 t", "NOT DEAD", "HT1 has 30 V"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -204,14 +204,25 @@ func TestToolStaysOnForALargeCapacitor(t *testing.T) {
 }
 
 // TestMeterLeftOnAlternatingVoltsProvesNothing: the ripple is read with the meter
-// that then watches the HT fall. It must show HT on d.c. again before the plug is
-// pulled; a meter left on a.c. shows the ripple there, and the proof is refused.
+// that then watches the HT fall. A line has it before HT1, so that the meter is back
+// on d.c. at its end. Where the ripple was read last it must show HT again before the
+// plug is pulled; a meter left on a.c. shows the ripple there, and the proof is
+// refused.
 func TestMeterLeftOnAlternatingVoltsProvesNothing(t *testing.T) {
-	r := sessiontest.NewTape(t, "table-radio", "two-meters")
-	r.Until("ramp/ht-reservoir#75")
-	r.Say(r.Radio.Line(r.Prompt()))
-	r.Until("watch")
-	p := r.Prompt()
+	shipped := sessiontest.NewTape(t, "table-radio", "two-meters")
+	if got := rowOf(watchOf(shipped), "First"); got != "" {
+		t.Errorf("HT1 was read after the ripple, and is asked for again: %s", got)
+	}
+	in := sessiontest.Inputs(t, "table-radio", "two-meters")
+	for i, stage := range in.Procedure.Stages {
+		for j, step := range stage.Steps {
+			if stage.Stage == "ramp" && step.Check == "ripple" {
+				in.Procedure.Stages[i].Steps[j].After = []unit.Second{300}
+			}
+		}
+	}
+	r := sessiontest.TapeOf(t, sessiontest.Made(t, in))
+	p := watchOf(r)
 	if got := rowOf(p, "First"); !strings.Contains(got, "d.c. volts while the set is still on") {
 		t.Fatalf("asks %v", p.Rows)
 	}
@@ -219,6 +230,12 @@ func TestMeterLeftOnAlternatingVoltsProvesNothing(t *testing.T) {
 	if r.State().Supply == engine.Dead {
 		t.Errorf("a meter that showed 2.6 V with the set on has proved it dead: %v", a.Rows)
 	}
+}
+
+// watchOf goes on to the proof by the meter across the reservoir.
+func watchOf(r *sessiontest.Tape) session.Prompt {
+	r.Until("watch")
+	return r.Prompt()
 }
 
 // TestAfterAFailedProofNothingElseIsTaken: INV-32. What is taken back could lead

@@ -75,9 +75,10 @@ func steady(p *plan.Plan, j int) bool {
 		!slot.Look && !slices.Contains(unsteady, c.ID) && p.Engine.Slots[j].Charges == 0
 }
 
-// unsteady are checks whose readings move by themselves, show OL on a sound set, or
-// prove a meter rather than the set.
-var unsteady = []string{"lamp", "lamp-cold", "hot-primary", "meter-source", "leads", "ht-line-kick", "ht-line-60", "ht-line", "electrodes", "live-path-off"}
+// unsteady are checks whose readings move by themselves, show OL on a sound set or
+// the last digit on all of them, prove a meter rather than the set, or would leave
+// the meter that watches HT on a.c.
+var unsteady = []string{"lamp", "lamp-cold", "hot-primary", "meter-source", "leads", "ht-line-kick", "ht-line-60", "ht-line", "electrodes", "live-path-off", "joint", "ripple"}
 
 // repeatField is what is read again at the end of the line that slot i is on, once
 // in a session.
