@@ -365,7 +365,7 @@ func TestTheLastPageSaysHowItEnds(t *testing.T) {
 		w    Work
 		want []string
 	}{
-		{open, []string{"tested, not handed back", "powerup run --after RECORD", "tested and boxed, not handed back", "touch-current", "16 lines"}},
+		{open, []string{"tested, not handed back", "powerup run --after RECORD", "tested and boxed, not handed back", "touch-current", "14 lines"}},
 		{boxed, []string{"tested and boxed, not handed back", "touch current not measured", "cannot finish Touch current"}},
 	} {
 		var out bytes.Buffer

@@ -56,7 +56,7 @@ func Answers(p *Procedure, s State) []Event {
 	if todo.Act == ProveSecond || todo.Act == Enter && p.Slots[todo.Slot].Wait || todo.Act == SwitchOn && p.Blocks[todo.Block].Wait {
 		out = append(out, Event{Kind: Elapsed, Timer: MinWait})
 	}
-	if e := answer(todo.Act); e.Kind != 0 {
+	if e := answer(p, todo.Act); e.Kind != 0 {
 		if e.Kind == Mend {
 			e.Class = Class(len(p.Voids) - 1)
 		}
@@ -65,7 +65,7 @@ func Answers(p *Procedure, s State) []Event {
 	return out
 }
 
-func answer(act Act) Event {
+func answer(p *Procedure, act Act) Event {
 	switch act {
 	case Unclip:
 		return Event{Kind: ClipOff, Verdict: Pass}
@@ -74,7 +74,7 @@ func answer(act Act) Event {
 	case ProveLead:
 		return Event{Kind: Prove, Proof: LeadProof, Verdict: Pass}
 	case ProveFull:
-		return Event{Kind: Prove, Proof: HalfProof, Verdict: Pass}
+		return Event{Kind: Prove, Proof: p.FirstProof(), Verdict: Pass}
 	case ProveSecond:
 		return Event{Kind: Prove, Proof: FullProof, Verdict: Pass}
 	case ProveNodes:

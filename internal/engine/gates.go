@@ -33,7 +33,7 @@ var gates = []Gate{
 	{"INV-00", "this event is not known, or means nothing now", meansNothing},
 	{"INV-01", "mains refuses until every test this supply needs is passed or accepted", lacksGate},
 	{"INV-03", "a dead test counts only while the set is proved dead", deadUnproved},
-	{"INV-04", "the second line of a proof counts only after the first and the wait between them, the short proof only where mains was just on and nothing stopped", halfProof},
+	{"INV-04", "the second line of a proof counts only after the first and the wait between them, save for the pins of a boxed set, and the short proof only where mains was just on and nothing stopped", halfProof},
 	{"INV-08", "a part that a test has charged is proved dead before anything else", chargedNode},
 	{"INV-11", "the lamp stays in until hold 2 is released in this session", lampOut},
 	{"INV-12", "after a stop the set is made safe and cause and repair are recorded first", afterStop},
@@ -70,7 +70,7 @@ func meansNothing(p *Procedure, s *State, e Event) bool {
 	case Power:
 		return i < 0 || !p.supply(i).Energised()
 	case Prove:
-		return e.Verdict == Pass && (e.Proof == NoProof || e.Proof > FullProof)
+		return e.Verdict == Pass && (e.Proof == NoProof || e.Proof > FullProof || e.Proof == HalfProof && p.Pins)
 	case ProveNode:
 		return s.Unproved == 0
 	case Elapsed:
@@ -134,13 +134,13 @@ func deadUnproved(p *Procedure, s *State, e Event) bool {
 	return (nodes || readsDead(p, s, e)) && !s.proved()
 }
 
-func halfProof(_ *Procedure, s *State, e Event) bool {
+func halfProof(p *Procedure, s *State, e Event) bool {
 	if e.Kind != Prove || e.Verdict != Pass {
 		return false
 	}
 	switch e.Proof {
 	case FullProof:
-		return s.Proof != HalfProof || !s.Waited
+		return !p.Pins && (s.Proof != HalfProof || !s.Waited)
 	case LeadProof:
 		return s.Block <= 0 || s.Mode != Working
 	}

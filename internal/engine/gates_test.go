@@ -88,6 +88,8 @@ func deadRefusals(t *testing.T) []refusal {
 	p := toy()
 	bench, dead := State{}, upTo(t, p, reading(p, insulation))
 	charged := do(t, p, dead, read1, read1)
+	boxed := toy()
+	boxed.Pins = true
 	atHold := upTo(t, p, reading(p, hold1))
 	all := lives(p, Period, Lasting)
 	return []refusal{
@@ -98,6 +100,7 @@ func deadRefusals(t *testing.T) []refusal {
 		{"INV-00", "", "a deadline nobody knows", p, bench, Event{Kind: Elapsed, Timer: 4}, func(_ *State, e *Event) { e.Timer = 3 }},
 		{"INV-00", "", "a proof of nothing", p, bench, Event{Kind: Prove, Verdict: Pass}, func(_ *State, e *Event) { e.Proof = HalfProof }},
 		{"INV-00", "", "a proof of more than all", p, bench, Event{Kind: Prove, Verdict: Pass, Proof: 4}, func(_ *State, e *Event) { e.Verdict = Stop }},
+		{"INV-00", "", "half a proof of pins, which have one line", boxed, bench, half, func(_ *State, e *Event) { e.Proof = FullProof }},
 		{"INV-00", "", "nothing was charged", p, dead, Event{Kind: ProveNode, Verdict: Pass}, func(s *State, _ *Event) { s.Unproved = 1 }},
 		{"INV-00", "", "a hold is not read", p, atHold, read1, func(_ *State, e *Event) { e.Kind = Free }},
 		{"INV-00", "", "a reading is not released", p, dead, Event{Kind: Free}, func(_ *State, e *Event) { *e = read1 }},

@@ -258,7 +258,7 @@ func (l *ledger) prove(e Event) string {
 	}
 	l.proof = e.Proof
 	switch {
-	case e.Proof == FullProof && (!half || !waited):
+	case e.Proof == FullProof && !l.p.Pins && (!half || !waited):
 		return "a full proof was given by its second line alone, or at once"
 	case e.Proof == FullProof:
 		l.charged, l.where = 0, 0

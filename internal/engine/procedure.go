@@ -126,8 +126,17 @@ type Procedure struct {
 	Voids     []Facts // by Class
 	Solder    []bool  // by Class: the proof and what a splash may spoil went with it
 	AfterStop Facts   // holds and the look through the lamp: given again after a stop
+	Pins      bool    // of a boxed set: its plug pins are all that can be reached, and one look proves them
 
 	tables
+}
+
+// FirstProof is what the first line of a full proof gives.
+func (p *Procedure) FirstProof() Proof {
+	if p.Pins {
+		return FullProof
+	}
+	return HalfProof
 }
 
 // Mode is how far the session is from a stop. The zero value works.

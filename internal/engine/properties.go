@@ -68,7 +68,7 @@ func deadHeldWhileDead(p *Procedure, before, after *State) bool {
 	})
 }
 
-func deadByProof(_ *Procedure, before, after *State) bool {
+func deadByProof(p *Procedure, before, after *State) bool {
 	if (after.Supply == Dead) != (after.Proof >= LeadProof) {
 		return false
 	}
@@ -76,7 +76,7 @@ func deadByProof(_ *Procedure, before, after *State) bool {
 	case after.Proof == before.Proof:
 		return true
 	case after.Proof == FullProof:
-		return before.Proof == HalfProof && before.Waited
+		return p.Pins || before.Proof == HalfProof && before.Waited
 	case after.Proof == LeadProof:
 		return before.Block > 0 && before.Mode == Working
 	}

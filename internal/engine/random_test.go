@@ -13,6 +13,7 @@ func randomProcedure(t *rapid.T) *Procedure {
 	p := &Procedure{
 		Blocks: []Block{{ID: "start", Supply: Dead}},
 		Slots:  []Slot{{ID: "start", Crit: G, Life: Lasting}},
+		Pins:   rapid.IntRange(0, 3).Draw(t, "boxed") == 0,
 	}
 	line, blocks := 1, rapid.IntRange(2, 6).Draw(t, "blocks")
 	for b := 1; b <= blocks; b++ {

@@ -26,7 +26,7 @@ var table = []Row{
 	{ID: "INV-03", Kind: Gate, Tests: []string{"internal/session TestLateLineIsNotUsed"}},
 	{
 		ID: "INV-04", Kind: Gate, Kept: []string{"internal/session"},
-		Says: "a full proof reads the known source before and after, and HT1, HT2, the screen and the plug pins a.c. and d.c. at 10 V or less, HT1 and HT2 again after 60 s; of a boxed set the pins alone",
+		Says: "a full proof reads the known source before and after, and HT1, HT2, the screen and the plug pins a.c. and d.c. at 10 V or less, HT1 and HT2 again after 60 s; of a boxed set the pins alone, once",
 		Tests: []string{
 			"internal/session TestProofRefusesWhatIsNotDead", "internal/session TestHalfAProofDoesNotOutlastTheBench",
 			"internal/session TestBoxedSetIsProvedDeadAtItsPins", "internal/session TestMeterLeftOnAlternatingVoltsProvesNothing",

@@ -19,6 +19,7 @@ const (
 // or a name becomes a bit.
 func (p *Plan) link() error {
 	e := &p.Engine
+	e.Pins = p.Boxed
 	for b, block := range p.Blocks {
 		eb := engine.Block{
 			ID: block.ID, Stage: p.stageNumber(block.Stage), Supply: block.Supply, Lead: p.lead(b),

@@ -101,7 +101,7 @@ func (p *Plan) passLine(s engine.State, todo engine.Todo) (engine.State, []int) 
 	case engine.ProveLead:
 		step(engine.Event{Kind: engine.Prove, Proof: engine.LeadProof, Verdict: engine.Pass})
 	case engine.ProveFull:
-		step(engine.Event{Kind: engine.Prove, Proof: engine.HalfProof, Verdict: engine.Pass})
+		step(engine.Event{Kind: engine.Prove, Proof: p.Engine.FirstProof(), Verdict: engine.Pass})
 	case engine.ProveSecond:
 		step(engine.Event{Kind: engine.Prove, Proof: engine.FullProof, Verdict: engine.Pass})
 	case engine.SwitchOn:

@@ -20,6 +20,15 @@ func plans(t *testing.T) map[string]*plan.Plan {
 	return all
 }
 
+// One look at the plug pins is enough for a boxed set alone.
+func TestOnlyABoxedSetIsProvedByItsPins(t *testing.T) {
+	for name, p := range plans(t) {
+		if p.Engine.Pins != p.Boxed || p.Engine.FirstProof() == engine.FullProof != p.Boxed {
+			t.Errorf("%s: pins %v, boxed %v", name, p.Engine.Pins, p.Boxed)
+		}
+	}
+}
+
 // What the stages cost is the whole, and each of them stands once, in the order
 // of the work.
 func TestTheStagesCostWhatTheWholeCosts(t *testing.T) {

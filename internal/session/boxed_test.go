@@ -89,6 +89,14 @@ func TestTouchCurrentAboveTheLimitStops(t *testing.T) {
 func TestBoxedSetIsProvedDeadAtItsPins(t *testing.T) {
 	r := sessiontest.TapeOf(t, sessiontest.Boxed(t, "table-radio", "two-meters"))
 	r.Until("proof-full.1")
+	if r.Say("9.31 0.2 40 9.31"); r.State().Supply == engine.Dead {
+		t.Error("dead with 40 V at its pins")
+	}
+	if r.Say("9.31 0.2 0.2 9.31"); r.State().Supply != engine.Dead || r.Prompt().ID == "proof-full.2" {
+		t.Errorf("its pins are proved, and it is %v at %s", r.State().Supply, r.Prompt().ID)
+	}
+	r = sessiontest.TapeOf(t, r.Plan)
+	r.Until("proof-full.1")
 	for _, f := range r.Prompt().Fields {
 		if f.Node == "HT1" || f.Node == "HT2" {
 			t.Errorf("a boxed set is asked for %s", f.Name)

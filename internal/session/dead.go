@@ -13,7 +13,7 @@ import (
 )
 
 func (s *Session) answerFullProof(a *Answered, line string) error {
-	return s.answerProof(a, line, engine.HalfProof)
+	return s.answerProof(a, line, s.plan.Engine.FirstProof())
 }
 
 func (s *Session) answerSecondProof(a *Answered, line string) error {
@@ -42,7 +42,7 @@ func (s *Session) answerProof(a *Answered, line string, to engine.Proof) error {
 	if err := s.legible(p, words); err != nil {
 		return err
 	}
-	if to == engine.HalfProof && s.now.Mono < s.waitTo.Mono {
+	if (to == engine.HalfProof || s.plan.Boxed) && s.now.Mono < s.waitTo.Mono {
 		return fmt.Errorf("the capacitors are still discharging\nhint: hands out until %s", s.waitTo.clock())
 	}
 	f, block := s.judgeProof(p.Fields, words), s.state.Block-1

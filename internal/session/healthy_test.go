@@ -84,7 +84,7 @@ var (
 	oneMeter  = budget{lines: 110, minutes: 185}
 	oneRepair = budget{lines: 32, minutes: 35}
 	overnight = budget{lines: 14}
-	boxedPart = budget{lines: 17, minutes: 25}
+	boxedPart = budget{lines: 15, minutes: 25}
 )
 
 func TestFirstPowerUpIsShort(t *testing.T) {

@@ -89,9 +89,6 @@ func (s *Session) promptPins(id string) Prompt {
 }
 
 func (s *Session) promptSecondProof() Prompt {
-	if s.plan.Boxed {
-		return s.promptPins("proof-full.2")
-	}
 	p := Prompt{ID: "proof-full.2", Block: "proof", Waits: "capacitors can come back"}
 	p.Fields = fieldsOf("HT1", "HT2", atSource)
 	p.Rows = []Row{{"Wait", "60 s after the line before, then once more: capacitors can come back"}}
