@@ -49,7 +49,7 @@ def follow(lines, tail):  # kinds and practice mark of the lines before the firs
             want(len(raw) <= MAX_LINE and n <= MAX_LINES, "too long")
             prev, seq, practice, kind, fields = parse(raw)
             want(seq == str(n) and prev == before, "it does not follow")
-            want(n > 1 or kind != "close", "nothing to close")
+            want(n > 1 or kind not in ("close", "recovered"), "nothing to close or to recover")
             want(n > 1 or fields.get("format", "1") == "1", "another format")
             want(first in (None, practice), "its practice mark is not that of line 1")
             told = all(fields.get(k) for k in ("torn_file", "torn_bytes", "torn_sha256"))
