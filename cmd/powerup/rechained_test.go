@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,11 +14,7 @@ import (
 // own writer: after a change the chain is whole again.
 func (v victim) chainedAnew(t *testing.T, practice bool, change func([]transcriptlog.Line) []transcriptlog.Line) []byte {
 	t.Helper()
-	lines := transcriptlog.Read(v.raw).Lines
-	for i := range lines {
-		lines[i].Fields = maps.Clone(lines[i].Fields)
-	}
-	lines = change(lines)
+	lines := change(cloned(transcriptlog.Read(v.raw).Lines))
 	path := filepath.Join(t.TempDir(), "x")
 	log, err := transcriptlog.Create(path, practice)
 	if err != nil {
@@ -82,7 +77,7 @@ var forged = []struct {
 	{"a verdict", setting("reading", "verdict", "query"), "the record says query, and the rule says pass", "the record says query, and the rule says pass"},
 	{"a number beyond its window", setting("reading", "shown x", "99", "shown lo", "98", "shown hi", "100"), "and the rule says stop", "and the rule says stop"},
 	{"a window that now stops", setting("reading", "window pass-hi", "0.0001", "window query-hi", "0.0002"), "and the rule says stop", "and the rule says stop"},
-	{"a rule that nobody knows", setting("reading", "rule", "2"), "judged by rule 2", "judged by rule 2"},
+	{"a rule that nobody knows", setting("reading", "rule", "2"), "judged by rules 2, and this program knows 1: use a later powerup", "judged by rules 2, and this program knows 1: use a later powerup"},
 	{"a wider window, its verdict still right", setting("reading", "window pass-hi", "1000", "window query-hi", "2000"), "", "says reading, and reading follows"},
 	{"a window and its verdict, from pass to query", setting("reading", "window pass-hi", "0.0001", "window query-hi", "1000", "verdict", "query"), "", "says reading, and reading follows"},
 	{"a number within its window", setting("reading", "shown x", "0.1", "shown lo", "0.09", "shown hi", "0.11"), "", "says reading, and reading follows"},
