@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -16,9 +17,17 @@ func (v victim) chainedAnew(t *testing.T, practice bool, change func([]transcrip
 	t.Helper()
 	lines := change(cloned(transcriptlog.Read(v.raw).Lines))
 	path := filepath.Join(t.TempDir(), "x")
+	if err := writeChain(path, practice, lines); err != nil {
+		t.Fatal(err)
+	}
+	return read(t, path)
+}
+
+// writeChain writes lines as a new record.
+func writeChain(path string, practice bool, lines []transcriptlog.Line) error {
 	log, err := transcriptlog.Create(path, practice)
 	if err != nil {
-		t.Fatal(err)
+		return err
 	}
 	var batch []transcriptlog.Record // lines of one instant, in one write
 	for i, l := range lines {
@@ -27,14 +36,11 @@ func (v victim) chainedAnew(t *testing.T, practice bool, change func([]transcrip
 			continue
 		}
 		if err := log.Append(transcriptlog.Stamp{Wall: l.Time, Mono: l.Mono}, batch...); err != nil {
-			t.Fatal(err)
+			return err
 		}
 		batch = nil
 	}
-	if err := log.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return read(t, path)
+	return log.Close()
 }
 
 // setting changes fields of the first line of a kind; of the readings, of that of
@@ -53,6 +59,17 @@ func setting(kind string, pairs ...string) func([]transcriptlog.Line) []transcri
 			break
 		}
 		return lines
+	}
+}
+
+// goneOn puts in, behind line 1, that another version of the program went on.
+func goneOn(pairs ...string) func([]transcriptlog.Line) []transcriptlog.Line {
+	return func(lines []transcriptlog.Line) []transcriptlog.Line {
+		l := transcriptlog.Line{Time: lines[0].Time, Mono: lines[0].Mono, Kind: session.KindProgram, Fields: map[string]string{}}
+		for i := 0; i < len(pairs); i += 2 {
+			l.Fields[pairs[i]] = pairs[i+1]
+		}
+		return slices.Insert(lines, 1, l)
 	}
 }
 
@@ -96,7 +113,14 @@ var forged = []struct {
 	{"the operator in line 1", setting("open", "operator", "somebody"), "", "line 1 is not what follows from the files in it"},
 	{"the limits in line 1", setting("open", "profile", "none"), "", "line 1 is not what follows from the files in it"},
 	{"a word more in line 1", setting("open", "owner", "somebody"), "", "line 1 is not what follows from the files in it"},
-	{"another version of the program", setting("open", "program", "v9.9.9"), "", "it cannot be recomputed: it was made by another version of the program"},
+	{"another version of the program", setting("open", "program", "v9.9.9"), "", "it cannot be recomputed: made with another version of the program: powerup v9.9.9 with rules 1, and this is powerup"},
+	{"other rules in line 1", setting("open", "rules", "2"), "", "it cannot be recomputed: made with other rules: powerup"},
+	{"another version that went on", goneOn("program", "v9.9.9"), "", "it cannot be recomputed: made with another version of the program: powerup v9.9.9 with rules 1, and this is powerup"},
+	{"a word more where another version went on", goneOn("program", version(), "by", "anna"), "", "program stands alone"},
+	{"this version that went on", goneOn("program", version()), "", ""},
+	{"another version that began, and this that went on", func(lines []transcriptlog.Line) []transcriptlog.Line {
+		return goneOn("program", version())(setting("open", "program", "v9.9.9")(lines))
+	}, "", ""},
 	{"the system in line 1", setting("open", "platform", "none"), "", ""},
 	{"the key's name in line 1", setting("open", "key", "SHA256:none"), "", ""},
 	{"all times, a day earlier", func(lines []transcriptlog.Line) []transcriptlog.Line {

@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -56,11 +55,12 @@ func readRecord(file string) ([]byte, error) {
 
 // recompute plays the record's entries once more on a plan made from its own
 // files: every window, verdict and line must come out the same. It can only be
-// done by a program with the record's own rules and version.
+// done by a program with the record's own rules and the version that made it or
+// went on with it last, when all before had followed.
 func (f *finding) recompute(file string) {
-	first := f.record.Lines[0].Fields
-	if f.undone = first["program"] != version() || first["rules"] != fmt.Sprint(checks.RulesVersion); f.undone {
-		f.recomputed = "not done: the record was made by another version of the program"
+	first, made := f.record.Lines[0].Fields, makerOf(f.record.Lines)
+	if f.undone = made.other() != ""; f.undone {
+		f.recomputed = "not done: " + made.unplayed()
 		return
 	}
 	j, _, err := rebuild(f.record.Lines, file)
@@ -75,10 +75,10 @@ func (f *finding) recompute(file string) {
 }
 
 // follows tells whether line 1 says what its files say, and no more than where,
-// when and with which key the session was held.
+// when and with which key the session was held, and with which program it began.
 func follows(first map[string]string, j *job) bool {
 	want := header(j.sources, j.plan, j.label, first["key"], newWallClock()).Fields
-	for _, own := range []string{"platform", "guarantees", "clock"} {
+	for _, own := range []string{"platform", "guarantees", "clock", "program"} {
 		want[own] = first[own]
 	}
 	return maps.Equal(want, first)
@@ -133,7 +133,7 @@ func (f finding) whyNot() doubt {
 	case f.record.Ending != transcriptlog.Complete && f.doubt.short == "unsigned":
 		return doubt{"open", "it is open, and an open record is not signed"}
 	case f.doubt == doubt{} && f.undone:
-		return doubt{"not recomputed", "it cannot be recomputed: it was made by another version of the program"}
+		return doubt{"not recomputed", "it cannot be recomputed: " + makerOf(f.record.Lines).unplayed()}
 	}
 	return f.doubt
 }

@@ -41,12 +41,15 @@ func (f finding) print(out io.Writer) {
 	if f.signed() && f.otherKey() {
 		row("note", "line 1 names another key than the one that signed")
 	}
+	if others := programs(f.record.Lines); others != "" {
+		row("note", others)
+	}
 	if len(f.releases) > 0 {
 		row("released", inShort(strings.Join(f.releases, ", ")))
 	}
 	switch {
 	case f.unfair != "":
-		row("judged", "NOT as the rule says: "+f.unfair)
+		row("judged", "NOT again as recorded: "+f.unfair)
 	case f.record.Ending != transcriptlog.Broken:
 		row("judged", fmt.Sprintf("%d readings again, all as recorded", f.judged))
 	}
