@@ -44,6 +44,7 @@ func TestCommandLine(t *testing.T) {
 
 // runRechain is `rechain FILE NEW KIND.FIELD=VALUE...`: a practice record with
 // fields of the first line of a kind changed, its chain whole again, not signed.
+// Values are spelt as between the quotes of Go.
 func runRechain(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 3 {
 		ts.Fatalf("rechain FILE NEW KIND.FIELD=VALUE...")
@@ -55,6 +56,8 @@ func runRechain(ts *testscript.TestScript, neg bool, args []string) {
 		at, value, _ := strings.Cut(change, "=")
 		kind, field, ok := strings.Cut(at, ".")
 		first := slices.IndexFunc(lines, func(l transcriptlog.Line) bool { return l.Kind == kind })
+		value, err := strconv.Unquote(`"` + value + `"`)
+		ts.Check(err)
 		if !ok || first < 0 || lines[first].Fields[field] == value {
 			ts.Fatalf("%s changes nothing", change)
 		}
