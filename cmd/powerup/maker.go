@@ -82,9 +82,18 @@ func (m maker) other() string {
 func (m maker) unplayed() string {
 	by := "which could play it is not known"
 	if m.program != "" {
-		by = "verify --recompute of " + m.named() + " does it"
+		by = "verify --recompute of " + m.named() + " can tell"
 	}
 	return fmt.Sprintf("made with %s: %s, and this is %s; %s", m.other(), m, thisProgram(), by)
+}
+
+// played says that a record was played again here.
+func (m maker) played(lines int) string {
+	all := fmt.Sprintf("all %d lines follow again from what was typed", lines)
+	if m.other() == "" {
+		return all
+	}
+	return fmt.Sprintf("%s; made by %s, and this is %s", all, m.named(), thisProgram().named())
 }
 
 // goesOn is the line by which this program says that it goes on with what another

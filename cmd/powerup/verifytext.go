@@ -53,8 +53,8 @@ func (f finding) print(out io.Writer) {
 	case f.record.Ending != transcriptlog.Broken:
 		row("judged", fmt.Sprintf("%d readings again, all as recorded", f.judged))
 	}
-	if f.recomputed != "" {
-		row("recomputed", f.recomputed)
+	if played := f.played(); played != "" {
+		row("recomputed", played)
 	}
 	if f.record.Ending != transcriptlog.Broken {
 		for n, c := range record.Of(f.record).Cautions(f.signed()) {
@@ -62,6 +62,14 @@ func (f finding) print(out io.Writer) {
 		}
 	}
 	row("says", f.says())
+}
+
+// played is what came of playing the record again; empty: nobody asked for it.
+func (f finding) played() string {
+	if f.undone != "" {
+		return "not done: " + f.undone
+	}
+	return f.recomputed
 }
 
 // signer is who signed, and what was held against dates.
