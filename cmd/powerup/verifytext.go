@@ -41,7 +41,7 @@ func (f finding) print(out io.Writer) {
 	if f.signed() && f.otherKey() {
 		row("note", "line 1 names another key than the one that signed")
 	}
-	if others := programs(f.record.Lines); others != "" {
+	if others := programs(f.record.Lines); others != "" && f.record.Ending != transcriptlog.Broken {
 		row("note", others)
 	}
 	if len(f.releases) > 0 {
