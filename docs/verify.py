@@ -46,7 +46,7 @@ def follow(lines, tail, good):  # fills in the lines before the first bad one
         want(len(raw) <= MAX_LINE and n <= MAX_LINES, "too long")
         prev, seq, practice, kind, fields, _ = line = parse(raw)
         want(seq == str(n) and prev == before, "it does not follow")
-        want(n > 1 or kind != "close" and fields.get("format", "1") == "1", "not a beginning")
+        want(n > 1 or kind not in ("close", "recovered") and fields.get("format", "1") == "1", "not a beginning")
         want(n == 1 or practice == good[0][2], "its practice mark is not that of line 1")
         want(kind != "recovered" or all(fields.get("torn_" + k) for k in ("file", "bytes", "sha256")), "torn, and not told")
         before = hashlib.sha256(raw).hexdigest()

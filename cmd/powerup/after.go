@@ -23,6 +23,7 @@ type first struct {
 	practice bool
 	sources  sources
 	by       string             // who signed it
+	made     maker              // with what
 	end      transcriptlog.Line // its last
 }
 
@@ -45,12 +46,15 @@ func readFirst(path string) (first, error) {
 	if !who.signed() {
 		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, no.why))
 	}
+	if _, why := judgeAgain(t.Lines); why != "" {
+		return first{}, usage(fmt.Errorf("%s does not verify: its readings cannot be judged again as it says: %s", path, console.Clean(why)))
+	}
 	src, err := sourcesOf(head)
 	if err != nil {
 		return first{}, err
 	}
 	sum := sha256.Sum256(raw)
-	return first{label: head.Fields["label"], sum: hex.EncodeToString(sum[:]), practice: head.Practice, sources: src, by: who.by.Name, end: end}, nil
+	return first{label: head.Fields["label"], sum: hex.EncodeToString(sum[:]), practice: head.Practice, sources: src, by: who.by.Name, made: makerOf(t.Lines), end: end}, nil
 }
 
 // say tells what a boxed session goes on with. Nothing follows from it, and it is on
@@ -60,8 +64,21 @@ func (f first) say(out io.Writer, now time.Time, p *plan.Plan) {
 	closed := f.end.Time.In(now.Location())
 	console.PrintRow(out, "After", fmt.Sprintf("%s, closed %s, %s, signed by %s", f.label, closed.Format("2 Jan 2006 15:04"), record.Age(closed, now), f.by))
 	console.PrintRow(out, "Kept", fmt.Sprintf("its readings stand through boxing, and none is asked again: %s pass, %s query accepted, %s not read", n["pass"], n["accepted"], n["not-read"]))
+	if other := f.madeOtherwise(); other != "" {
+		console.PrintRow(out, "Program", other)
+	}
 	console.PrintRow(out, "Lapsed", "the proof of dead, the bench as it was tried, who is within call; primary and insulation are read anew in the cabinet")
 	console.PrintRow(out, "Owed", p.Cost().String()+", when everything passes")
+}
+
+// madeOtherwise says what of the first record was not made as the boxed part will
+// be; empty: nothing.
+func (f first) madeOtherwise() string {
+	other := f.made.other()
+	if other == "" {
+		return ""
+	}
+	return fmt.Sprintf("made with %s: %s, and this is %s. Its readings stand as they were judged; the boxed part is judged here and now", other, f.made, thisProgram())
 }
 
 // boxed are the files of the boxed part, with another bench where one is named.

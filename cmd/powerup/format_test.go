@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -79,7 +80,7 @@ func written(t *testing.T) []string {
 
 func TestFormatListsEveryKind(t *testing.T) {
 	t.Parallel()
-	rows, kinds := kindRows(t), append(written(t), "open", transcriptlog.KindRecovered)
+	rows, kinds := kindRows(t), append(written(t), "open", session.KindProgram, transcriptlog.KindRecovered)
 	if len(kinds) < 20 {
 		t.Fatalf("only %v were found in the sources", kinds)
 	}

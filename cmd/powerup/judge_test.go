@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -72,7 +73,7 @@ func TestTheSecondJudgeAgreesOnReadingsOfChance(t *testing.T) {
 		f := readingOfChance(chance)
 		for _, verdict := range []string{"pass", "query", "stop"} {
 			f["verdict"] = verdict
-			if unfair(transcriptlog.Line{Kind: "reading", Fields: f}) == "" {
+			if unfair(checks.Rules(), transcriptlog.Line{Kind: "reading", Fields: f}) == "" {
 				break
 			}
 		}

@@ -73,6 +73,7 @@ func sessionsOfEveryKind(t *testing.T) seenFields {
 	}
 	torn := transcriptlog.Recovered{TornPath: "x.torn-1", Torn: []byte("x")}.Record()
 	seen.add(torn.Kind, torn.Fields)
+	seen.add(goesOn().Kind, goesOn().Fields)
 	return seen
 }
 

@@ -38,9 +38,12 @@ func (o planOptions) owed(w world) (console.Work, error) {
 
 // owedOpen takes an open record up, in memory alone.
 func owedOpen(w world, lines []transcriptlog.Line, path string) (console.Work, error) {
-	j, s, err := rebuild(lines, path)
+	j, s, err := takeUp(lines, path, w.command())
 	if err != nil {
 		return console.Work{}, err
+	}
+	if other := followed(lines); other != "" {
+		complain(w.err, errors.New(other))
 	}
 	now := w.clock.now()
 	work := console.WorkAfter(j.plan, s, j.label, now, awaySince(lines, now))
@@ -62,6 +65,9 @@ func (o planOptions) owedBoxed(w world) (console.Work, error) {
 	p, err := src.plan()
 	if err != nil {
 		return console.Work{}, err
+	}
+	if other := before.madeOtherwise(); other != "" {
+		complain(w.err, errors.New(other))
 	}
 	work := console.WorkBoxed(p, before.label, w.clock.now().Wall)
 	work.After.Practice = before.practice

@@ -2,12 +2,12 @@ package main
 
 import (
 	"bytes"
-	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
+	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -15,15 +15,19 @@ import (
 // own writer: after a change the chain is whole again.
 func (v victim) chainedAnew(t *testing.T, practice bool, change func([]transcriptlog.Line) []transcriptlog.Line) []byte {
 	t.Helper()
-	lines := transcriptlog.Read(v.raw).Lines
-	for i := range lines {
-		lines[i].Fields = maps.Clone(lines[i].Fields)
-	}
-	lines = change(lines)
+	lines := change(cloned(transcriptlog.Read(v.raw).Lines))
 	path := filepath.Join(t.TempDir(), "x")
+	if err := writeChain(path, practice, lines); err != nil {
+		t.Fatal(err)
+	}
+	return read(t, path)
+}
+
+// writeChain writes lines as a new record.
+func writeChain(path string, practice bool, lines []transcriptlog.Line) error {
 	log, err := transcriptlog.Create(path, practice)
 	if err != nil {
-		t.Fatal(err)
+		return err
 	}
 	var batch []transcriptlog.Record // lines of one instant, in one write
 	for i, l := range lines {
@@ -32,14 +36,11 @@ func (v victim) chainedAnew(t *testing.T, practice bool, change func([]transcrip
 			continue
 		}
 		if err := log.Append(transcriptlog.Stamp{Wall: l.Time, Mono: l.Mono}, batch...); err != nil {
-			t.Fatal(err)
+			return err
 		}
 		batch = nil
 	}
-	if err := log.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return read(t, path)
+	return log.Close()
 }
 
 // setting changes fields of the first line of a kind; of the readings, of that of
@@ -58,6 +59,17 @@ func setting(kind string, pairs ...string) func([]transcriptlog.Line) []transcri
 			break
 		}
 		return lines
+	}
+}
+
+// goneOn puts in, behind line 1, that another version of the program went on.
+func goneOn(pairs ...string) func([]transcriptlog.Line) []transcriptlog.Line {
+	return func(lines []transcriptlog.Line) []transcriptlog.Line {
+		l := transcriptlog.Line{Time: lines[0].Time, Mono: lines[0].Mono, Kind: session.KindProgram, Fields: map[string]string{}}
+		for i := 0; i < len(pairs); i += 2 {
+			l.Fields[pairs[i]] = pairs[i+1]
+		}
+		return slices.Insert(lines, 1, l)
 	}
 }
 
@@ -82,7 +94,7 @@ var forged = []struct {
 	{"a verdict", setting("reading", "verdict", "query"), "the record says query, and the rule says pass", "the record says query, and the rule says pass"},
 	{"a number beyond its window", setting("reading", "shown x", "99", "shown lo", "98", "shown hi", "100"), "and the rule says stop", "and the rule says stop"},
 	{"a window that now stops", setting("reading", "window pass-hi", "0.0001", "window query-hi", "0.0002"), "and the rule says stop", "and the rule says stop"},
-	{"a rule that nobody knows", setting("reading", "rule", "2"), "judged by rule 2", "judged by rule 2"},
+	{"a rule that nobody knows", setting("reading", "rule", "2"), "judged by rules 2, and this program knows 1: use a later powerup", "judged by rules 2, and this program knows 1: use a later powerup"},
 	{"a wider window, its verdict still right", setting("reading", "window pass-hi", "1000", "window query-hi", "2000"), "", "says reading, and reading follows"},
 	{"a window and its verdict, from pass to query", setting("reading", "window pass-hi", "0.0001", "window query-hi", "1000", "verdict", "query"), "", "says reading, and reading follows"},
 	{"a number within its window", setting("reading", "shown x", "0.1", "shown lo", "0.09", "shown hi", "0.11"), "", "says reading, and reading follows"},
@@ -101,7 +113,14 @@ var forged = []struct {
 	{"the operator in line 1", setting("open", "operator", "somebody"), "", "line 1 is not what follows from the files in it"},
 	{"the limits in line 1", setting("open", "profile", "none"), "", "line 1 is not what follows from the files in it"},
 	{"a word more in line 1", setting("open", "owner", "somebody"), "", "line 1 is not what follows from the files in it"},
-	{"another version of the program", setting("open", "program", "v9.9.9"), "", "it cannot be recomputed: it was made by another version of the program"},
+	{"another version of the program", setting("open", "program", "v9.9.9"), "", ""},
+	{"another version of the program, and the value in words", func(lines []transcriptlog.Line) []transcriptlog.Line {
+		return setting("reading", "value", "1 Ω")(setting("open", "program", "v9.9.9")(lines))
+	}, "", `says reading, and reading follows with another "value"; made with another version of the program: powerup v9.9.9 with rules 1, and this is powerup`},
+	{"other rules in line 1", setting("open", "rules", "2"), "", "it cannot be recomputed: made with other rules: powerup"},
+	{"another version that went on", goneOn("program", "v9.9.9"), "", ""},
+	{"a word more where another version went on", goneOn("program", version(), "by", "anna"), "", "program stands alone"},
+	{"this version that went on", goneOn("program", version()), "", ""},
 	{"the system in line 1", setting("open", "platform", "none"), "", ""},
 	{"the key's name in line 1", setting("open", "key", "SHA256:none"), "", ""},
 	{"all times, a day earlier", func(lines []transcriptlog.Line) []transcriptlog.Line {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.com/powerup/internal/console"
 	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
@@ -18,7 +19,11 @@ func newResumeCommand(w world) *cobra.Command {
 		Use: "resume TRANSCRIPT", Short: "go on with a record that was parked or broken off", Args: cobra.ExactArgs(1),
 		Long: `Goes through the record again from its own first line, then on from where it
 stood. Nothing is known of the set any more: it counts as live and charged, the
-bench is tried anew, and you are asked what was touched.`,
+bench is tried anew, and you are asked what was touched.
+
+A record that was made with other rules is not gone on with. One of another
+version of the program is where every line follows again, word for word; the
+record then says which version went on.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return runResume(c.Context(), w, args[0], answers)
 		},
@@ -37,7 +42,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	defer log.Close()
 	defer w.claim(path)()
-	j, s, err := rebuild(found.Lines, path)
+	j, s, err := takeUp(found.Lines, path, w.command())
 	if err != nil {
 		return err
 	}
@@ -62,6 +67,12 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 			return err
 		}
 		fmt.Fprintf(w.out, "A line was torn off at the end and did not count; it is kept in %s.\n", found.TornPath)
+	}
+	if other := followed(found.Lines); other != "" {
+		if err := log.Append(stamp(now), goesOn()); err != nil {
+			return err
+		}
+		console.PrintRow(w.out, "Program", other+". It goes on, and that is on record")
 	}
 	if missing := s.Missing(); len(missing) > 0 {
 		if err := log.Append(stamp(now), records(missing)...); err != nil {
@@ -107,7 +118,7 @@ func rebuild(lines []transcriptlog.Line, path string) (*job, *session.Session, e
 	j := &job{sources: src, plan: p, label: lines[0].Fields["label"], path: path, practice: lines[0].Practice}
 	s, err := session.Replay(p, j.label, logged(lines))
 	if err != nil {
-		return nil, nil, fmt.Errorf("%w\nhint: it was made by powerup %s with rules %s; this is %s", err, lines[0].Fields["program"], lines[0].Fields["rules"], version())
+		return nil, nil, err
 	}
 	return j, s, nil
 }

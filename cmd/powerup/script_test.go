@@ -5,10 +5,14 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"example.com/powerup/internal/transcriptlog"
 )
 
 // TestScripts runs the program as users do: one file, one promise. In a script
@@ -34,8 +38,46 @@ func TestCommandLine(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"powerup": runProgram, "keygen": runKeygen},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"powerup": runProgram, "keygen": runKeygen, "rechain": runRechain, "signpractice": runSignPractice},
 	})
+}
+
+// runRechain is `rechain FILE NEW KIND.FIELD=VALUE...`: a practice record with
+// fields of the first line of a kind changed, its chain whole again, not signed.
+// Values are spelt as between the quotes of Go.
+func runRechain(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 {
+		ts.Fatalf("rechain FILE NEW KIND.FIELD=VALUE...")
+	}
+	raw, err := os.ReadFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	lines := cloned(transcriptlog.Read(raw).Lines)
+	for _, change := range args[2:] {
+		at, value, _ := strings.Cut(change, "=")
+		kind, field, ok := strings.Cut(at, ".")
+		first := slices.IndexFunc(lines, func(l transcriptlog.Line) bool { return l.Kind == kind })
+		value, err := strconv.Unquote(`"` + value + `"`)
+		ts.Check(err)
+		if !ok || first < 0 || lines[first].Fields[field] == value {
+			ts.Fatalf("%s changes nothing", change)
+		}
+		lines[first].Fields[field] = value
+	}
+	ts.Check(writeChain(ts.MkAbs(args[1]), true, lines))
+}
+
+// runSignPractice is `signpractice FILE`: a closed practice record, signed by the
+// practice key of this script's user.
+func runSignPractice(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("signpractice FILE")
+	}
+	pem, err := os.ReadFile(filepath.Join(ts.Getenv("XDG_CONFIG_HOME"), "powerup", "practice_key"))
+	ts.Check(err)
+	key, err := transcriptlog.LoadSigner(pem, nil)
+	ts.Check(err)
+	_, err = transcriptlog.SignFile(ts.MkAbs(args[0]), transcriptlog.NamespacePractice, key)
+	ts.Check(err)
 }
 
 // runProgram is `powerup CODE ARGS...`.

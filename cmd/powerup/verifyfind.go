@@ -3,13 +3,13 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
 	"os"
 	"path/filepath"
 
-	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -21,8 +21,8 @@ type finding struct {
 	doubt      doubt
 	judged     int
 	unfair     string // a reading whose verdict is not the rule's
-	recomputed string // what came of playing it again; empty: not asked
-	undone     bool   // it was asked for, and could not be done
+	recomputed string // what came of playing it again; empty: not asked, or not done
+	undone     string // why it could not be played again; empty: it was, or not asked
 }
 
 // doubt is why a signature was not accepted: in a word and in a sentence.
@@ -55,33 +55,42 @@ func readRecord(file string) ([]byte, error) {
 }
 
 // recompute plays the record's entries once more on a plan made from its own
-// files: every window, verdict and line must come out the same. It can only be
-// done by a program with the record's own rules and version.
+// files: every window, verdict and line must come out the same. Under other rules
+// it cannot be done. What does not follow in this version of the program may in
+// the one that made it: that is no fault of the record, and no proof of it either.
 func (f *finding) recompute(file string) {
-	first := f.record.Lines[0].Fields
-	if f.undone = first["program"] != version() || first["rules"] != fmt.Sprint(checks.RulesVersion); f.undone {
-		f.recomputed = "not done: the record was made by another version of the program"
+	made := makerOf(f.record.Lines)
+	if made.rules != thisProgram().rules {
+		f.undone = made.unplayed()
 		return
 	}
-	j, _, err := rebuild(f.record.Lines, file)
-	switch {
-	case err != nil:
-		f.unfair = inShort(err.Error())
-	case !follows(first, j):
-		f.unfair = "line 1 is not what follows from the files in it"
+	switch err := follows(f.record.Lines, file); {
+	case err == nil:
+		f.recomputed = made.played(len(f.record.Lines))
+	case made.other() != "":
+		f.undone = inShort(err.Error()) + "; " + made.unplayed()
 	default:
-		f.recomputed = fmt.Sprintf("all %d lines follow again from what was typed", len(f.record.Lines))
+		f.unfair = inShort(err.Error())
 	}
 }
 
-// follows tells whether line 1 says what its files say, and no more than where,
-// when and with which key the session was held.
-func follows(first map[string]string, j *job) bool {
+// follows is why a record does not follow from its files and entries. Of line 1 it
+// may say what it likes of where, when, with which key and which program the session
+// began.
+func follows(lines []transcriptlog.Line, file string) error {
+	j, _, err := rebuild(lines, file)
+	if err != nil {
+		return err
+	}
+	first := lines[0].Fields
 	want := header(j.sources, j.plan, j.label, first["key"], newWallClock()).Fields
-	for _, own := range []string{"platform", "guarantees", "clock"} {
+	for _, own := range []string{"platform", "guarantees", "clock", "program"} {
 		want[own] = first[own]
 	}
-	return maps.Equal(want, first)
+	if !maps.Equal(want, first) {
+		return errors.New("line 1 is not what follows from the files in it")
+	}
+	return nil
 }
 
 // readSignature reads a signature, and no more of what is too long for one than
@@ -104,7 +113,7 @@ func readSignature(path string) ([]byte, error) {
 
 // accepted tells whether the record counts as what the caller asked for.
 func (f finding) accepted(o verifyOptions) bool {
-	ok := f.record.Ending == transcriptlog.Complete && f.signed() && f.unfair == "" && !f.undone
+	ok := f.record.Ending == transcriptlog.Complete && f.signed() && f.unfair == "" && f.undone == ""
 	return ok && (!o.passed || f.passed())
 }
 
@@ -132,8 +141,8 @@ func (f finding) whyNot() doubt {
 		return doubt{"misjudged", "not judged as the rule says: " + f.unfair}
 	case f.record.Ending != transcriptlog.Complete && f.doubt.short == "unsigned":
 		return doubt{"open", "it is open, and an open record is not signed"}
-	case f.doubt == doubt{} && f.undone:
-		return doubt{"not recomputed", "it cannot be recomputed: it was made by another version of the program"}
+	case f.doubt == doubt{} && f.undone != "":
+		return doubt{"not recomputed", "it cannot be recomputed: " + f.undone}
 	}
 	return f.doubt
 }

@@ -2,48 +2,71 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
-	"example.com/powerup/internal/meter"
 	"example.com/powerup/internal/transcriptlog"
 )
 
 // judgeAgain judges every logged reading by its logged window, with the rule
-// of the record's version.
+// that it was judged by.
 func judgeAgain(lines []transcriptlog.Line) (int, string) {
+	return judgedBy(checks.Rules(), lines)
+}
+
+func judgedBy(rules []checks.Rule, lines []transcriptlog.Line) (int, string) {
 	n := 0
 	for _, l := range lines {
 		if l.Kind != "reading" || l.Fields["rule"] == "" {
 			continue
 		}
 		n++
-		if why := unfair(l); why != "" {
+		if why := unfair(rules, l); why != "" {
 			return n, inShort(fmt.Sprintf("line %d: %s: %s", l.Seq, inShort(l.Fields["slot"]), why))
 		}
 	}
 	return n, ""
 }
 
-func unfair(l transcriptlog.Line) string {
-	if l.Fields["rule"] != fmt.Sprint(checks.RulesVersion) {
-		return "judged by rule " + l.Fields["rule"] + ", which this program does not know"
+// unfair is why a reading's verdict cannot stand; empty: it is the rule's.
+func unfair(rules []checks.Rule, l transcriptlog.Line) string {
+	version := ruleOf(l.Fields["rule"])
+	if version < 1 || version > len(rules) {
+		return "judged by rules " + unknownRules(l.Fields["rule"], len(rules))
 	}
-	w, err := checks.ParseWindow(under(l.Fields, "window "))
+	got, err := rules[version-1](checks.Logged{Window: under(l.Fields, "window "), Shown: under(l.Fields, "shown "), Class: l.Fields["class"]})
 	if err != nil {
 		return err.Error()
 	}
-	s, err := meter.ParseShown(under(l.Fields, "shown "))
-	if err != nil {
-		return err.Error()
-	}
-	got := w.Judge(s, critOf(l.Fields["class"])).Verdict
 	escalated := got == engine.Query && l.Fields["verdict"] == "stop" // a second query on one path
 	if got.String() != l.Fields["verdict"] && !escalated {
 		return fmt.Sprintf("the record says %s, and the rule says %s", l.Fields["verdict"], got)
 	}
 	return ""
+}
+
+// ruleOf is the version that a text names, in its one spelling; 0: none.
+func ruleOf(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil || strconv.Itoa(n) != text || n < 1 {
+		return 0
+	}
+	return n
+}
+
+// unknownRules says of rules that are none of the first so many what would know
+// them.
+func unknownRules(text string, known int) string {
+	knows := "1"
+	if known > 1 {
+		knows += fmt.Sprintf(" to %d", known)
+	}
+	if ruleOf(text) == 0 {
+		return fmt.Sprintf("%.20q, which no powerup has: this program knows %s", text, knows)
+	}
+	return fmt.Sprintf("%s, and this program knows %s: use a later powerup", text, knows)
 }
 
 func under(fields map[string]string, prefix string) map[string]string {
@@ -54,15 +77,6 @@ func under(fields map[string]string, prefix string) map[string]string {
 		}
 	}
 	return out
-}
-
-func critOf(letter string) engine.Crit {
-	for _, c := range []engine.Crit{engine.G, engine.E} {
-		if c.String() == letter {
-			return c
-		}
-	}
-	return engine.S
 }
 
 // inShort is the beginning of a text that may be as long as its writer liked.

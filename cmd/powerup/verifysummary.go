@@ -25,10 +25,10 @@ func (f finding) summary(w world, o verifyOptions, file string) {
 		}
 	}
 	if f.unfair != "" {
-		rows = append(rows, part{console.Row("judged", "NOT as the rule says: "+f.unfair), 1})
+		rows = append(rows, part{console.Row("judged", "NOT again as recorded: "+f.unfair), 1})
 	}
-	if f.recomputed != "" {
-		rows = append(rows, part{console.Row("recomputed", f.recomputed), whole})
+	if played := f.played(); played != "" {
+		rows = append(rows, part{console.Row("recomputed", played), 4})
 	}
 	rows = append(rows, part{f.signature(o, file), whole},
 		part{console.Row("says", f.says()), whole})

@@ -41,17 +41,20 @@ func (f finding) print(out io.Writer) {
 	if f.signed() && f.otherKey() {
 		row("note", "line 1 names another key than the one that signed")
 	}
+	if others := programs(f.record.Lines); others != "" && f.record.Ending != transcriptlog.Broken {
+		row("note", others)
+	}
 	if len(f.releases) > 0 {
 		row("released", inShort(strings.Join(f.releases, ", ")))
 	}
 	switch {
 	case f.unfair != "":
-		row("judged", "NOT as the rule says: "+f.unfair)
+		row("judged", "NOT again as recorded: "+f.unfair)
 	case f.record.Ending != transcriptlog.Broken:
 		row("judged", fmt.Sprintf("%d readings again, all as recorded", f.judged))
 	}
-	if f.recomputed != "" {
-		row("recomputed", f.recomputed)
+	if played := f.played(); played != "" {
+		row("recomputed", played)
 	}
 	if f.record.Ending != transcriptlog.Broken {
 		for n, c := range record.Of(f.record).Cautions(f.signed()) {
@@ -59,6 +62,14 @@ func (f finding) print(out io.Writer) {
 		}
 	}
 	row("says", f.says())
+}
+
+// played is what came of playing the record again; empty: nobody asked for it.
+func (f finding) played() string {
+	if f.undone != "" {
+		return "not done: " + f.undone
+	}
+	return f.recomputed
 }
 
 // signer is who signed, and what was held against dates.

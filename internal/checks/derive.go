@@ -113,7 +113,7 @@ func (c Case) overTap(exponent string) (m float64, sum string, err error) {
 		return 0, "", err
 	}
 	m = math.Pow(float64(set/tap), number(exponent))
-	return m, fmt.Sprintf("the set at (%v / %v)^%.4g = %.3f of it", set, tap, number(exponent), m), nil
+	return m, fmt.Sprintf("the set at (%s / %v)^%.4g = %.3f of it", volts(float64(set)), tap, number(exponent), m), nil
 }
 
 // deriveAnodeDissipation takes the anode at the volts of its feed less those

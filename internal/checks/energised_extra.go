@@ -83,8 +83,8 @@ func mainsCurrentRule(c Case) (Window, error) {
 	d := drafted("mains-current", unit.KindAmpere, s.Primary.X, "")
 	d.pass = Interval{s.Primary.Lo, s.Primary.Hi}
 	d = d.widened(s.Err)
-	d.sum = fmt.Sprintf("%s computed at %v on the set; pass: %s; %s; lines %s wider for the formula",
-		amount(unit.KindAmpere, s.Primary.X), s.set, s.corners(), stopWords(limits.BandOf("mains-current"), times), percent(s.Err))
+	d.sum = fmt.Sprintf("%s computed at %s on the set; pass: %s; %s; lines %s wider for the formula",
+		amount(unit.KindAmpere, s.Primary.X), volts(float64(s.set)), s.corners(), stopWords(limits.BandOf("mains-current"), times), percent(s.Err))
 	if c.Set.DialLamps == nil {
 		s.typical = also(s.typical, "dial lamps")
 	}

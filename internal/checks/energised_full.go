@@ -84,7 +84,7 @@ func coldStartRule(c Case) (Window, error) {
 	}
 	x := float64(c.Model.NoLoadHT(set))
 	d := drafted("cold-start-peak", unit.KindVolt, x,
-		fmt.Sprintf("no-load HT 1.414 x %s x %v / %v = %s", volts(float64(c.Model.Secondary)), set, c.Model.Nominal, volts(x)))
+		fmt.Sprintf("no-load HT 1.414 x %s x %s / %v = %s", volts(float64(c.Model.Secondary)), volts(float64(set)), c.Model.Nominal, volts(x)))
 	s := solved{set: set, typical: typicalParts(c, windingPart)}
 	c.Lamp = nil // from cold at full mains the rating itself is the line
 	pass, stop, words := absoluteHT(c)

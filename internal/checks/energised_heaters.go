@@ -108,7 +108,7 @@ func heaterVoltsRule(c Case) (Window, error) {
 		return Window{}, err
 	}
 	x := float64(nominal * set / tap)
-	return drafted("heater-volts", unit.KindVolt, x, fmt.Sprintf("%v x %v / %v = %s", nominal, set, tap, volts(x))).window()
+	return drafted("heater-volts", unit.KindVolt, x, fmt.Sprintf("%v x %s / %v = %s", nominal, volts(float64(set)), tap, volts(x))).window()
 }
 
 // heaterSet is the volts on the set with the heaters as its only load: as read,

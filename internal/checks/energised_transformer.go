@@ -215,7 +215,7 @@ func halfDraft(c Case) (draft, error) {
 		return draft{}, fmt.Errorf("%w: volts of the HT winding\nhint: ht-winding or printed HT1 on the set sheet", ErrNoData)
 	}
 	x := float64(c.Model.Secondary * set / tap)
-	sum := fmt.Sprintf("open circuit %s at %v, %s at %v", volts(float64(c.Model.Secondary)), tap, volts(x), set)
+	sum := fmt.Sprintf("open circuit %s at %v, %s at %s", volts(float64(c.Model.Secondary)), tap, volts(x), volts(float64(set)))
 	w, t := c.Set.HTWinding, c.Set.Transformer
 	ohms := t.Primary != nil && t.HalfA != nil && t.HalfB != nil
 	switch {

@@ -124,7 +124,8 @@ func (w Window) Fields() map[string]string {
 }
 
 // ParseWindow reads what Fields has written; the window judges every reading
-// as the first did. Any other spelling is refused.
+// as the first did. Any other spelling is refused. Rule 1 reads windows by it: it
+// is frozen with that.
 func ParseWindow(f map[string]string) (Window, error) {
 	w := Window{Pass: unbounded, Query: unbounded, Stop: unbounded, built: true}
 	ends := w.ends()

@@ -464,6 +464,10 @@ func TestLoggedWindowJudgesAlike(t *testing.T) {
 		if got, want := back.Judge(again, c), w.Judge(r, c); got != want {
 			t.Fatalf("logged %v, judged %v", got, want)
 		}
+		newest := checks.Rules()[checks.RulesVersion-1]
+		if got, err := newest(checks.Logged{Window: w.Fields(), Shown: r.Fields(), Class: c.String()}); err != nil || got != w.Judge(r, c).Verdict {
+			t.Fatalf("by the rule of its version %v (%v), judged %v", got, err, w.Judge(r, c))
+		}
 	})
 }
 

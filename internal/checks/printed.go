@@ -108,7 +108,7 @@ func (c Case) bring(p printedPoint, source unit.Ohm, set unit.Volt) (brought, er
 		b.Lo, b.Hi = max(b.Lo, x*(1-good)), min(b.Hi, x*(1+good))
 	}
 	b.at = (b.Lo + b.Hi) / 2
-	b.words = fmt.Sprintf("printed %v (%v, %s) brought to %v, %v: ", v, mains, taken, set, unit.Round(now.Quantity(), 3))
+	b.words = fmt.Sprintf("printed %v (%v, %s) brought to %s, %v: ", v, mains, taken, volts(float64(set)), unit.Round(now.Quantity(), 3))
 	if b.some() {
 		b.words += volts(b.Lo) + " to " + volts(b.Hi)
 	} else {

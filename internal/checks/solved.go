@@ -71,7 +71,7 @@ func (s solved) upper(id string, b circuit.Band, err float64) draft {
 
 // at says what was computed and for which volts.
 func (s solved) at(x float64) string {
-	return fmt.Sprintf("%s computed at %v on the set", volts(x), s.set)
+	return fmt.Sprintf("%s computed at %s on the set", volts(x), volts(float64(s.set)))
 }
 
 // window builds d with absolute lines. Where the circuit rests on typical

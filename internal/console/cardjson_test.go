@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -99,6 +100,9 @@ func TestJSONHoldsEveryReadingOnceWithItsWindow(t *testing.T) {
 	}
 }
 
+// No figure on the example sheets has so many digits.
+var unrounded = regexp.MustCompile(`[0-9]+\.[0-9]{5,}`)
+
 // sameWindow compares a reading's window in the document with that of the card,
 // and counts it.
 func sameWindow(t *testing.T, r session.CardReading, got readingDocument) int {
@@ -119,6 +123,9 @@ func sameWindow(t *testing.T, r session.CardReading, got readingDocument) int {
 	}
 	if session.Span(w.Kind, w.Pass) != r.Expect || got.Window.Sum != r.Why {
 		t.Errorf("%s: %s; %s, the card prints %s; %s", r.Slot.ID, session.Span(w.Kind, w.Pass), got.Window.Sum, r.Expect, r.Why)
+	}
+	if figure := unrounded.FindString(r.Why); figure != "" {
+		t.Errorf("%s: the sum shows a computed %s as if it were known so closely: %s", r.Slot.ID, figure, r.Why)
 	}
 	return 1
 }

@@ -21,7 +21,7 @@ func (s Shown) Fields() map[string]string {
 }
 
 // ParseShown reads what Fields has written. It refuses any other spelling and
-// what would be no reading.
+// what would be no reading. Rule 1 of judging reads by it: it is frozen with that.
 func ParseShown(f map[string]string) (Shown, error) {
 	s := Shown{Lo: math.Inf(-1), Hi: math.Inf(1), X: math.NaN(), U: math.NaN(), taken: true}
 	for key, text := range f {

@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -82,6 +83,54 @@ func TestRecordThatDoesNotFollowIsRefused(t *testing.T) {
 	} {
 		if _, err := session.Replay(r.Plan, sessiontest.Label, spoil(slices.Clone(r.Lines))); !errors.Is(err, session.ErrDiffers) {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// Another program may say anywhere that it goes on, and no more than that.
+func TestALineOfAnotherProgramStandsAside(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("bench/call")
+	for name, c := range map[string]struct {
+		fields  map[string]string
+		follows bool
+	}{
+		"its version":    {map[string]string{"program": "v2"}, true},
+		"no version":     {map[string]string{"program": ""}, false},
+		"nothing":        {nil, false},
+		"a field more":   {map[string]string{"program": "v2", "by": "anna"}, false},
+		"another's name": {map[string]string{"by": "v2"}, false},
+	} {
+		for at := range len(r.Lines) + 1 {
+			l := session.Logged{Record: session.Record{Kind: session.KindProgram, Fields: c.fields}}
+			_, err := session.Replay(r.Plan, sessiontest.Label, slices.Insert(slices.Clone(r.Lines), at, l))
+			if (err == nil) != c.follows || err != nil && !errors.Is(err, session.ErrDiffers) {
+				t.Errorf("%s, as line %d: %v", name, at+1, err)
+			}
+		}
+	}
+}
+
+// The first line that does not follow is named, and what of it differs.
+func TestWhatDiffersIsNamed(t *testing.T) {
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("bench/call")
+	at := slices.IndexFunc(r.Lines, func(l session.Logged) bool { return l.Kind == "bench" })
+	for _, c := range []struct {
+		kind   string
+		fields map[string]string
+		says   string
+	}{
+		{"bench", map[string]string{"here": "other"}, `says bench, and bench follows with another "here"`},
+		{"bench", map[string]string{"here": "as listed", "who": ""}, `says bench, and bench follows with another "who"`},
+		{"bench", nil, `says bench, and bench follows with another "here"`},
+		{"note", map[string]string{"here": "other"}, "says note, and bench follows"},
+	} {
+		lines := slices.Clone(r.Lines)
+		lines[at].Record = session.Record{Kind: c.kind, Fields: c.fields}
+		_, err := session.Replay(r.Plan, sessiontest.Label, lines)
+		if want := fmt.Sprintf("%v: line %d %s", session.ErrDiffers, lines[at].Seq, c.says); err == nil || err.Error() != want {
+			t.Errorf("got %v, want %s", err, want)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"slices"
 	"strconv"
 	"time"
 
@@ -16,6 +17,10 @@ type Logged struct {
 	At  Instant
 	Record
 }
+
+// KindProgram is the kind of the line by which a program that did not make the
+// record says that it goes on with it: its one field, program, is that one's version.
+const KindProgram = "program"
 
 // ErrDiffers: what was typed does not give what the record says, with this
 // program and these files.
@@ -31,7 +36,7 @@ func Replay(p *plan.Plan, label string, lines []Logged) (*Session, error) {
 	s := New(p, label, lines[0].At)
 	var want []Record
 	for _, l := range lines {
-		if l.Kind == "recovered" { // may stand within what one entry gave
+		if aside(l) {
 			continue
 		}
 		if len(want) == 0 {
@@ -44,12 +49,35 @@ func Replay(p *plan.Plan, label string, lines []Logged) (*Session, error) {
 			}
 		}
 		if want[0].Kind != l.Kind || !maps.Equal(want[0].Fields, l.Fields) {
-			return nil, fmt.Errorf("%w: line %d says %s, and %s follows", ErrDiffers, l.Seq, l.Kind, want[0].Kind)
+			return nil, fmt.Errorf("%w: line %d says %s, and %s follows%s", ErrDiffers, l.Seq, l.Kind, want[0].Kind, otherField(l.Record, want[0]))
 		}
 		want = want[1:]
 	}
 	s.missing = want
 	return s, nil
+}
+
+// aside tells whether a line is none of the session's and may stand within what
+// one entry gave: a torn tail was found, or another program goes on.
+func aside(l Logged) bool {
+	return l.Kind == "recovered" || l.Kind == KindProgram && len(l.Fields) == 1 && l.Fields["program"] != ""
+}
+
+// otherField names the first field in which two lines of one kind differ.
+func otherField(got, want Record) string {
+	if got.Kind != want.Kind {
+		return ""
+	}
+	all := maps.Clone(want.Fields)
+	maps.Copy(all, got.Fields)
+	for _, key := range slices.Sorted(maps.Keys(all)) {
+		g, inGot := got.Fields[key]
+		w, inWant := want.Fields[key]
+		if g != w || inGot != inWant {
+			return fmt.Sprintf(" with another %.40q", key)
+		}
+	}
+	return ""
 }
 
 // Missing is what the last entry of a replayed record gave and the record has

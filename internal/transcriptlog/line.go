@@ -82,6 +82,17 @@ func validKind(s string) bool {
 	return true
 }
 
+// notFirst says why a line of this kind cannot be line 1; empty: it can.
+func notFirst(kind string) string {
+	switch kind {
+	case KindClose:
+		return "a close line cannot be the first"
+	case KindRecovered:
+		return "a recovered line cannot be the first: no line stands before what was torn"
+	}
+	return ""
+}
+
 const halfTold = "a recovered line does not tell the file, length and SHA-256 of what was torn"
 
 // tellsOfTear tells whether a line of kind recovered says what it must; every

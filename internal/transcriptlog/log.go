@@ -117,8 +117,8 @@ func (h head) extend(dst []byte, practice bool, at Stamp, recs []Record) ([]byte
 			return nil, h, err
 		case h.closed:
 			return nil, h, fmt.Errorf("kind %s after the close line", r.Kind)
-		case h.lines == 0 && r.Kind == KindClose:
-			return nil, h, errors.New("a close line cannot be the first")
+		case h.lines == 0 && notFirst(r.Kind) != "":
+			return nil, h, errors.New(notFirst(r.Kind))
 		}
 		start := len(dst)
 		dst = appendLine(dst, Line{

@@ -143,6 +143,7 @@ func TestARecordThatCannotBeReadBackIsNotWritten(t *testing.T) {
 		{"a good record before a bad one", stamp(0), []Record{note, {}}, `kind "" is not`},
 		{"a record after the close line", stamp(0), []Record{note, {Kind: KindClose}, note}, "kind note after the close line"},
 		{"closed before anything happened", stamp(0), []Record{{Kind: KindClose}}, "cannot be the first"},
+		{"recovered before anything was written", stamp(0), []Record{Recovered{TornPath: "x.torn-1", Torn: []byte("x")}.Record()}, "no line stands before what was torn"},
 	} {
 		d := &badDisk{}
 		l := &Log{f: d}

@@ -110,8 +110,8 @@ func (r *reader) take(raw []byte) (fault string) {
 		return err.Error()
 	case l.Seq != r.lines+1 || l.Prev != r.prev:
 		return doesNotFollow(r.lines + 1)
-	case r.lines == 0 && l.Kind == KindClose:
-		return "a close line cannot be the first"
+	case r.lines == 0 && notFirst(l.Kind) != "":
+		return notFirst(l.Kind)
 	case r.lines == 0 && otherFormat(l.Fields):
 		return fmt.Sprintf("format %.20q is not known", l.Fields["format"])
 	case r.lines > 0 && l.Practice != r.t.Lines[0].Practice:

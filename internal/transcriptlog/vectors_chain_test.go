@@ -122,6 +122,8 @@ func chainVectors(t testing.TB) []vector {
 	bad("space-after-close", 4, afterClose, "bad", "a space after the close line", append(bytes.Clone(good), ' '))
 	bad("zeros-after-close", 4, afterClose, "bad", "zeros, as a disk fills a block", append(bytes.Clone(good), make([]byte, 16)...))
 	bad("close-first", 1, "a close line cannot be the first", "good", "nothing happened, yet it is closed", rawLines(lastLine))
+	bad("recovered-first", 1, "a recovered line cannot be the first: no line stands before what was torn", "good", "a torn tail, and nothing before it", rawLines(torn2, lastLine))
+	bad("recovered-first-open", 1, "a recovered line cannot be the first: no line stands before what was torn", "good", "the same, and not closed", rawLines(torn2))
 	bad("format-2", 1, `format "2" is not known`, "good", "a later format", rawLines(strings.Replace(openLine, `"1"`, `"2"`, 1)))
 	bad("format-empty", 1, `format "" is not known`, "good", "a format without a name", rawLines(strings.Replace(openLine, `"1"`, `""`, 1)))
 	bad("format-1.0", 1, `format "1.0" is not known`, "good", "the format's name has one spelling", rawLines(strings.Replace(openLine, `"1"`, `"1.0"`, 1)))

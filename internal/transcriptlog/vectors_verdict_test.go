@@ -88,8 +88,8 @@ var foul = []struct {
 	name, reason, promise string
 	changes               []string
 }{
-	{"rule-2", "judged by rule 2, which this program does not know", "a later rule", []string{"rule", "2"}},
-	{"rule-spelling", "judged by rule 01, which this program does not know", "a rule has one spelling", []string{"rule", "01"}},
+	{"rule-2", "judged by rules 2, and this program knows 1: use a later powerup", "a later rule", []string{"rule", "2"}},
+	{"rule-spelling", `judged by rules "01", which no powerup has: this program knows 1`, "a rule has one spelling", []string{"rule", "01"}},
 	{"window-no-kind", "no window: kind is missing", "no kind of quantity", []string{"window kind", "-"}},
 	{"window-kind", `no window: kind: "furlongs" is none of ["nothing" "volts" "ohms" "amps" "farads" "watts" "degrees Celsius" "seconds" "per cent" "metres" "square millimetres" "hertz" "ohms per volt" "volt-amperes" "plain numbers"]`, "a kind that is none", []string{"window kind", "furlongs"}},
 	{"window-no-danger", "no window: danger is missing", "no side of danger", []string{"window danger", "-"}},
