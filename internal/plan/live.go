@@ -169,19 +169,10 @@ func (b *builder) spread(passes []pass, loose []rungReading) []pass {
 	for i := range passes {
 		b.joinLast(passes[i].readings)
 		slices.SortStableFunc(passes[i].readings, func(x, y rungReading) int {
-			return cmp.Or(cmp.Compare(x.rung, y.rung), cmp.Compare(b.due(x), b.due(y)), cmp.Compare(onDC(x), onDC(y)))
+			return cmp.Or(cmp.Compare(x.rung, y.rung), cmp.Compare(b.due(x), b.due(y)))
 		})
 	}
 	return passes
-}
-
-// onDC puts ripple before the d.c. volts of its line: the meter across the reservoir
-// is back on d.c. then, where it watches, and that need not be shown apart.
-func onDC(r rungReading) int {
-	if r.check.ID == "ripple" {
-		return 0
-	}
-	return 1
 }
 
 // joinLast lets readings without a time of their own share the last line of the

@@ -204,14 +204,22 @@ func TestToolStaysOnForALargeCapacitor(t *testing.T) {
 }
 
 // TestMeterLeftOnAlternatingVoltsProvesNothing: the ripple is read with the meter
-// that then watches the HT fall. A line has it before HT1, so that the meter is back
-// on d.c. at its end. Where the ripple was read last it must show HT again before the
-// plug is pulled; a meter left on a.c. shows the ripple there, and the proof is
-// refused.
+// that then watches the HT fall. It must show HT on d.c. again before the plug is
+// pulled: as what is read again at the end of the line, else at the proof. A meter
+// left on a.c. shows the ripple there, and the proof is refused.
 func TestMeterLeftOnAlternatingVoltsProvesNothing(t *testing.T) {
-	shipped := sessiontest.NewTape(t, "table-radio", "two-meters")
-	if got := rowOf(watchOf(shipped), "First"); got != "" {
-		t.Errorf("HT1 was read after the ripple, and is asked for again: %s", got)
+	for end, asked := range map[string]bool{"193.6": false, "-": true} {
+		r := sessiontest.NewTape(t, "table-radio", "two-meters")
+		r.Until("ramp/ht-reservoir#75")
+		r.Say("172.5 44.00 193.6 2.62 " + end)
+		if got := rowOf(watchOf(r), "First"); (got != "") != asked {
+			t.Errorf("HT1 again %s: first %q", end, got)
+		}
+	}
+	r := sessiontest.NewTape(t, "table-radio", "two-meters")
+	r.Until("ramp/ht-reservoir#75")
+	if r.Say("172.5 44.00 193.6 2.62 2.6"); r.State().Held.Has(slotOf(t, r, "ramp/ht-reservoir#75")) {
+		t.Error("HT1 counts, and at the end of its line the meter showed the ripple")
 	}
 	in := sessiontest.Inputs(t, "table-radio", "two-meters")
 	for i, stage := range in.Procedure.Stages {
@@ -221,7 +229,7 @@ func TestMeterLeftOnAlternatingVoltsProvesNothing(t *testing.T) {
 			}
 		}
 	}
-	r := sessiontest.TapeOf(t, sessiontest.Made(t, in))
+	r = sessiontest.TapeOf(t, sessiontest.Made(t, in))
 	p := watchOf(r)
 	if got := rowOf(p, "First"); !strings.Contains(got, "d.c. volts while the set is still on") {
 		t.Fatalf("asks %v", p.Rows)

@@ -21,15 +21,19 @@ import (
 // AtRepeat is the Node of a field that reads a slot again.
 const AtRepeat = "again"
 
-// repeats chooses for each stage a line and the slot that is read again at its end.
-// The choice follows from the kind of set, so that a replay makes the same, and
-// another kind another.
+// repeats chooses for each stage a line and the slot that is read again at its end:
+// where the meter across the reservoir was turned to a.c. HT1, which shows that it is
+// back on d.c. before it watches. Otherwise the choice follows from the kind of set,
+// so that a replay makes the same, and another kind another.
 func repeats(p *plan.Plan) map[int]int {
 	type at struct{ line, slot int }
-	found := map[string][]at{}
+	found, watched := map[string][]at{}, map[string]at{}
 	var stages []string
 	for n, line := range p.Lines {
 		stage := p.Slots[line.Slots[0]].Stage
+		if j, ok := backOnDC(p, line); ok {
+			watched[stage] = at{n, j}
+		}
 		for _, j := range again(p, n) {
 			if found[stage] == nil {
 				stages = append(stages, stage)
@@ -38,13 +42,29 @@ func repeats(p *plan.Plan) map[int]int {
 		}
 	}
 	chosen := map[int]int{}
+	for _, one := range watched {
+		chosen[one.line] = one.slot
+	}
 	for _, stage := range stages {
+		if _, ok := watched[stage]; ok {
+			continue
+		}
 		h := fnv.New32a()
 		fmt.Fprintln(h, p.Set.Rectifier, p.Set.Valves, p.Set.Mains.Taps, stage)
 		one := found[stage][h.Sum32()%uint32(len(found[stage]))]
 		chosen[one.line] = one.slot
 	}
 	return chosen
+}
+
+// backOnDC is HT1 on a line that reads ripple too.
+func backOnDC(p *plan.Plan, line plan.Line) (slot int, ok bool) {
+	ripple := func(i int) bool { return p.Slots[i].Check.ID == "ripple" }
+	ht := slices.IndexFunc(line.Slots, func(i int) bool { return slices.Contains(atReservoir, p.Slots[i].Check.ID) })
+	if ht < 0 || !slices.ContainsFunc(line.Slots, ripple) {
+		return 0, false
+	}
+	return line.Slots[ht], true
 }
 
 // again are the slots that may be read again at the end of a line of more than one
@@ -107,6 +127,7 @@ func (s *Session) repeat(a *Answered, f Field, word string) error {
 	if s.sameAgain(f.Repeat, first.Raw, word) {
 		a.record("repeat", "slot", slot.ID, "say", word, "verdict", "agrees", "of", strconv.Itoa(first.Number))
 		s.counts.Again++
+		s.shownHT = s.shownHT || s.state.Supply.Energised() && slices.Contains(atReservoir, slot.Check.ID) && first.Value.Value > volts("still-charged")
 		return nil
 	}
 	before := s.state.Held
