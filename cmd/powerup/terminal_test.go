@@ -126,6 +126,13 @@ func (h home) verifies(t *testing.T) {
 func equipped(t *testing.T, more ...string) home {
 	t.Helper()
 	h := newHome(t, more...)
+	h.equip(t)
+	return h
+}
+
+// equip puts a set, a bench and a key without a passphrase into a home.
+func (h home) equip(t *testing.T) {
+	t.Helper()
 	h.own(t)
 	dir := filepath.Join(h.dir, "config/powerup")
 	text, _ := procedures.Find(procedures.Benches(), "two-meters")
@@ -135,7 +142,6 @@ func equipped(t *testing.T, more ...string) home {
 	if _, err := makeKey(filepath.Join(dir, "key"), "anna", filepath.Join(dir, "signers"), transcriptlog.NamespaceReal, nil); err != nil {
 		t.Fatal(err)
 	}
-	return h
 }
 
 // lastRecord is the last line of the record, and all of them.
