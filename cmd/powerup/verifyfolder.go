@@ -126,17 +126,22 @@ func printFolder(w world, o verifyOptions, entries []record.Entry) error {
 	for _, r := range record.FolderCautions(entries, now) {
 		console.PrintRow(w.out, r.Label, r.Text)
 	}
-	accepted := 0
-	for _, e := range entries {
-		if e.Accepted {
-			accepted++
-		}
-	}
-	fmt.Fprintf(w.out, "%s, %s: %d accepted, %d not accepted\n", counted(len(entries), "record"), counted(believed, "set"), accepted, len(entries)-accepted)
-	if accepted < len(entries) {
+	good := accepted(entries)
+	fmt.Fprintf(w.out, "%s, %s: %d accepted, %d not accepted\n", counted(len(entries), "record"), counted(believed, "set"), good, len(entries)-good)
+	if good < len(entries) {
 		return errVerify
 	}
 	return nil
+}
+
+// accepted counts the entries that are.
+func accepted(entries []record.Entry) (n int) {
+	for _, e := range entries {
+		if e.Accepted {
+			n++
+		}
+	}
+	return n
 }
 
 // printNotes prints what had no room in the rows, about each file or mark.
