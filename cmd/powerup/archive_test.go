@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/metrics"
 	"strconv"
 	"testing"
 	"time"
@@ -167,19 +168,19 @@ func archiveSize(tb testing.TB) int {
 	return n
 }
 
-// peakHeap is the most heap in use while something is done.
-func peakHeap(do func()) uint64 {
+// peakHeap is the most heap in use while something is done. Nothing is halted to
+// look, as runtime.ReadMemStats would.
+func peakHeap(do func()) (peak uint64) {
 	runtime.GC()
-	end, most := make(chan struct{}), make(chan uint64)
+	end, seen := make(chan struct{}), make(chan struct{})
 	go func() {
-		var m runtime.MemStats
-		peak := uint64(0)
+		defer close(seen)
+		heap := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/memory/classes/heap/unused:bytes"}}
 		for {
-			runtime.ReadMemStats(&m)
-			peak = max(peak, m.HeapInuse)
+			metrics.Read(heap)
+			peak = max(peak, heap[0].Value.Uint64()+heap[1].Value.Uint64())
 			select {
 			case <-end:
-				most <- peak
 				return
 			case <-time.After(5 * time.Millisecond):
 			}
@@ -187,7 +188,8 @@ func peakHeap(do func()) uint64 {
 	}()
 	do()
 	close(end)
-	return <-most
+	<-seen
+	return peak
 }
 
 // What is kept of a record is small beside the record: a part of its text would
