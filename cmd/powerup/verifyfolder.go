@@ -13,8 +13,7 @@ import (
 	"example.com/powerup/internal/record"
 )
 
-// verifyFolder checks every record in a folder, one after the other, and prints
-// one line a set.
+// verifyFolder checks every record in a folder and prints one line a set.
 func verifyFolder(w world, o verifyOptions, dir string) error {
 	if o.summary {
 		return usage(fmt.Errorf("%s is a folder, and a summary is that of one record\nhint: powerup verify --summary FILE", dir))
@@ -23,14 +22,22 @@ func verifyFolder(w world, o verifyOptions, dir string) error {
 	if err != nil {
 		return usage(err)
 	}
-	var entries []record.Entry
+	var paths []string
 	for _, file := range files {
 		if path := filepath.Join(dir, file.Name()); isRecord(path) {
-			entries = append(entries, entry(o, path))
+			paths = append(paths, path)
 		}
 	}
-	if len(entries) == 0 {
+	if len(paths) == 0 {
 		return usage(fmt.Errorf("no record in %s\nhint: the name of a record ends in %s; sub-folders are not looked into", dir, recordEnding))
+	}
+	var screen io.Writer
+	if isTerminal(w.out) {
+		screen = w.out
+	}
+	entries, err := checkAll(o, paths, screen)
+	if err != nil {
+		return err
 	}
 	return printFolder(w, o, entries)
 }
@@ -60,8 +67,8 @@ func beginsAsRecord(path string) bool {
 	return err == nil && bytes.Equal(got, begin)
 }
 
-// entry verifies one file of a folder. What it keeps is small: the next file is
-// read when this one's bytes are gone.
+// entry verifies one file of a folder. What it keeps is small, and no part of a
+// longer text: the file's bytes are gone when the next one is read.
 func entry(o verifyOptions, path string) record.Entry {
 	e := record.Entry{File: filepath.Base(path)}
 	f, err := checkRegular(o, path)
@@ -70,12 +77,13 @@ func entry(o verifyOptions, path string) record.Entry {
 		return e
 	}
 	e.Sum, e.Ending, e.Facts = f.sum, f.record.Ending, record.Of(f.record)
-	e.Accepted, e.Signer = f.accepted(o), f.by.Name
+	e.Accepted, e.Signer = f.accepted(o), strings.Clone(f.by.Name)
 	e.Sound = f.unfair == "" && f.practice() == o.practice
 	no := f.whyNot()
 	e.Short = no.short
 	if !e.Facts.Practice || o.practice { // of practice the row says enough
-		e.Why, _, _ = strings.Cut(no.why, "\n")
+		why, _, _ := strings.Cut(no.why, "\n")
+		e.Why = strings.Clone(why)
 	}
 	return e
 }
@@ -118,17 +126,22 @@ func printFolder(w world, o verifyOptions, entries []record.Entry) error {
 	for _, r := range record.FolderCautions(entries, now) {
 		console.PrintRow(w.out, r.Label, r.Text)
 	}
-	accepted := 0
-	for _, e := range entries {
-		if e.Accepted {
-			accepted++
-		}
-	}
-	fmt.Fprintf(w.out, "%s, %s: %d accepted, %d not accepted\n", counted(len(entries), "record"), counted(believed, "set"), accepted, len(entries)-accepted)
-	if accepted < len(entries) {
+	good := accepted(entries)
+	fmt.Fprintf(w.out, "%s, %s: %d accepted, %d not accepted\n", counted(len(entries), "record"), counted(believed, "set"), good, len(entries)-good)
+	if good < len(entries) {
 		return errVerify
 	}
 	return nil
+}
+
+// accepted counts the entries that are.
+func accepted(entries []record.Entry) (n int) {
+	for _, e := range entries {
+		if e.Accepted {
+			n++
+		}
+	}
+	return n
 }
 
 // printNotes prints what had no room in the rows, about each file or mark.

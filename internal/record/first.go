@@ -16,7 +16,7 @@ type link struct {
 // linked looks for the record that a boxed one names, by its digest.
 func linked(boxed Entry, all []Entry) link {
 	f := boxed.Facts
-	if at := slices.IndexFunc(all, func(e Entry) bool { return e.Sum == f.FirstSum }); at >= 0 {
+	if at := bySum(all, f.FirstSum); at >= 0 {
 		if why := unfit(all[at], boxed); why != "" {
 			return link{wrong: "first unfit", text: "goes on from " + all[at].File + ", which " + why}
 		}
@@ -28,6 +28,17 @@ func linked(boxed Entry, all []Entry) link {
 		return link{wrong: "first differs", text: named + "and " + all[at].File + " has that number and other bytes"}
 	}
 	return link{wrong: "first missing", text: named + "which is not here: nothing is known of the inside"}
+}
+
+// bySum is the place of the record with a digest; -1: it is not here. It copies no
+// entry, since an archive has many and each boxed record asks.
+func bySum(all []Entry, sum string) int {
+	for i := range all {
+		if all[i].Sum == sum {
+			return i
+		}
+	}
+	return -1
 }
 
 // unfit says why nothing goes on from a record; empty: it is fit.
