@@ -64,8 +64,8 @@ func eachEntry(ctx context.Context, o verifyOptions, paths []string, entries []r
 // redrawEvery is slow enough to be read, and longer than a small folder takes.
 const redrawEvery = 250 * time.Millisecond
 
-// progress is one line on a terminal, drawn over itself without any escape, so
-// that every terminal can. Its numbers only grow, and so does the line.
+// progress is a bar and its numbers in one line on a terminal, drawn over itself
+// without any escape, so that every terminal can. It only grows longer.
 type progress struct {
 	screen                io.Writer // nil: no terminal
 	all, checked, refused int
@@ -83,7 +83,9 @@ func (p *progress) draw() {
 	if p.screen == nil {
 		return
 	}
-	line := fmt.Sprintf("checked %d of %d, %d not accepted", p.checked, p.all, p.refused)
+	const wide = 24
+	full := p.checked * wide / p.all
+	line := fmt.Sprintf("[%s%s] checked %d of %d, %d not accepted", strings.Repeat("#", full), strings.Repeat(".", wide-full), p.checked, p.all, p.refused)
 	p.width = len(line)
 	fmt.Fprint(p.screen, "\r"+line)
 }

@@ -37,7 +37,7 @@ func linkedArchive(t *testing.T, h home, n int) string {
 	return dir
 }
 
-var drawn = regexp.MustCompile(`\rchecked \d+ of 400, [01] not accepted`)
+var drawn = regexp.MustCompile(`\r\[#*\.*\] checked \d+ of 400, [01] not accepted`)
 
 // On a terminal one line tells how far it is, drawn over itself a few times a
 // second without an escape, and gone before the table; without one, nothing does.
