@@ -109,6 +109,9 @@ func runAfter(ctx context.Context, w world, o runOptions) error {
 	}
 	proved := w.proving(src, p)
 	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
+	if err := w.untaken(o.out); err != nil {
+		return err
+	}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err
 	}

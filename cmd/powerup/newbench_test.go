@@ -129,3 +129,24 @@ func TestCopiedCommandLineTakesAPathWhole(t *testing.T) {
 		}
 	}
 }
+
+// A sheet that is reached by a symbolic link is written where it is, and the link
+// stays.
+func TestALinkIsWrittenThrough(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	path, link := filepath.Join(dir, "sheet.yaml"), filepath.Join(dir, "link.yaml")
+	if err := os.WriteFile(path, []byte("one"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("sheet.yaml", link); err != nil {
+		t.Skip(err)
+	}
+	if err := writeOver(link, []byte("two")); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if to, no := os.Readlink(link); err != nil || no != nil || string(text) != "two" || to != "sheet.yaml" {
+		t.Errorf("%q, %v; the link leads to %q, %v", text, err, to, no)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 
 	"example.com/powerup/internal/transcriptlog"
@@ -25,6 +26,15 @@ func (j *job) create(w world) (*transcriptlog.Log, error) {
 		}
 	}
 	return nil, fmt.Errorf("a thousand records of %s are there already\nhint: -o FILE", j.label)
+}
+
+// untaken tells early that a record's name is taken: before a passphrase is typed.
+// Create has the last word.
+func (w world) untaken(path string) error {
+	if _, err := os.Lstat(path); path == "" || err != nil {
+		return nil
+	}
+	return w.inUse(fmt.Errorf("transcript %s: %w", path, fs.ErrExist), path)
 }
 
 // recordName is the n-th name of a label; sorted by their bytes, the names of a

@@ -87,3 +87,19 @@ func TestStopKeyAtThePassphrase(t *testing.T) {
 	}
 	h.unbegun(t)
 }
+
+// Where the record may not be written, no key is made and no passphrase asked for.
+func TestATakenNameIsToldBeforeThePassphrase(t *testing.T) {
+	t.Parallel()
+	h := equipped(t)
+	for _, half := range []string{"key", "key.pub"} {
+		if err := os.Remove(filepath.Join(h.dir, "config/powerup", half)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p := newPane(t, h, "run", "my-set.yaml", "-o", "my-set.yaml")
+	p.ends(1)
+	if text := p.history(); !strings.Contains(text, "file already exists") || strings.Contains(text, "passphrase") {
+		t.Errorf("shown:\n%s", text)
+	}
+}

@@ -84,6 +84,9 @@ func runRun(ctx context.Context, w world, o runOptions, args []string) error {
 	sayRemarks(w.err, src.set, p)
 	proved := w.proving(src, p)
 	j := job{sources: src, plan: p, clock: w.clock, command: w.command()}
+	if err := w.untaken(o.out); err != nil {
+		return err
+	}
 	if err := j.attach(ctx, w, o.answers); err != nil {
 		return err
 	}

@@ -15,8 +15,12 @@ func writeNew(path string, text []byte, perm os.FileMode) error {
 }
 
 // writeOver puts a text in the place of a file, whole or not at all, for whom the
-// file was.
+// file was. A symbolic link stays one: the file that it names is written.
 func writeOver(path string, text []byte) error {
+	path, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return err
+	}
 	info, err := os.Stat(path)
 	if err != nil {
 		return err
