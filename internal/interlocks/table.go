@@ -301,7 +301,7 @@ var table = []Row{
 	},
 	{
 		ID: "INV-60", Kind: Gate, Kept: []string{"internal/plan"},
-		Says:  "a boxed set is energised only after insulation, bond and its hold in this boxing, and begins with the lamp in",
+		Says:  "a boxed set is energised only after insulation, bond and its hold in this boxing, and begins with the lamp in; work inside is no repair of it: what that ends belongs to the open part",
 		Tests: []string{"internal/plan TestAuthorMayNotLeaveOutWhatGuards/hold-box", "internal/session TestBoxedSetStartsBehindTheLamp", "internal/session TestContinuityIsNeverLeftUnread"},
 	},
 	{

@@ -21,6 +21,10 @@ type Class struct {
 }
 
 func (p *Plan) classes() {
+	if p.Boxed {
+		p.Classes = boxedClasses()
+		return
+	}
 	output, rectifier, signal := p.valveNames()
 	p.Classes = []Class{
 		{"n", "", "nothing", false, func(Slot) bool { return false }, nil},
@@ -42,6 +46,27 @@ func (p *Plan) classes() {
 		{"d", "", "moved to another place, or damp", false, daily, nil},
 		{"?", "", "not sure", true, func(s Slot) bool { return s.Hold == "" && s.Check.Crit <= engine.G }, nil},
 	}
+}
+
+// boxedClasses are what may be done to a set that stays closed. What is done inside
+// ends the tests of the open part, and this part has none of those to make again.
+// As in the other table the last row voids most.
+func boxedClasses() []Class {
+	return []Class{
+		{"n", "", "nothing", false, func(Slot) bool { return false }, nil},
+		{"l", "", "the bulb of the lamp box, replaced because it failed", false, bulb, nil},
+		{"t", "", "the tap was found moved, and is back where the sheet has it", false, letter("t"), nil},
+		{"b", "", "found opened or boxed, not as planned; nothing in it was changed", false, letter("b"), nil},
+		{"d", "", "moved to another place, or damp", false, daily, nil},
+		{"m", "", "flex or plug, the set not opened", true, letter("m"), nil},
+	}
+}
+
+// Inside tells whether what was typed begins with a letter of the open part for
+// which a boxed set has to be opened; ? may be any of them.
+func (p *Plan) Inside(typed string) bool {
+	l, _, _ := strings.Cut(strings.TrimSpace(typed), " ")
+	return p.Boxed && len(l) == 1 && strings.Contains("xyhvrop?", l)
 }
 
 // valveNames are the words by which a person may name the valves of this set:

@@ -104,7 +104,9 @@ func TestBoxedSetIsProvedDeadAtItsPins(t *testing.T) {
 	}
 }
 
-// TestBoxedSetStartsBehindTheLamp: INV-60, in this boxing and after a stop.
+// TestBoxedSetStartsBehindTheLamp: INV-60, in this boxing and after a stop. What is
+// done inside is never a repair of a boxed set: the tests that it ends are the open
+// part's.
 func TestBoxedSetStartsBehindTheLamp(t *testing.T) {
 	r := boxedWithNetwork(t, "uk")
 	r.Until("power")
@@ -114,7 +116,21 @@ func TestBoxedSetStartsBehindTheLamp(t *testing.T) {
 	}
 	r.Radio.Turns["boxed-touch/touchable"] = []string{"230 0.62m"}
 	r.Until("stop/repair")
-	r.Say("y the aerial capacitor, a new one")
+	for _, inside := range []string{
+		"y the aerial capacitor, a new one", "h reservoir, a new one soldered in", "v output valve, another one", "p coupling, a new one", "r", "o", "x", "? not sure", "b opened; p another part",
+	} {
+		before := r.State()
+		if a := r.Say(inside); !strings.Contains(row(a, "Not taken"), "work inside") || r.State() != before {
+			t.Errorf("%q is taken of a boxed set: %v", inside, a.Rows)
+		}
+	}
+	r.Say("m the plug was loose, a new one")
+	r.Say("yes")
+	for _, id := range []string{"boxed/boxed-insulation", "hold-box"} {
+		if r.State().Held.Has(slotOf(t, r, id)) {
+			t.Errorf("%s stands through a new plug", id)
+		}
+	}
 	r.Until("power")
 	if r.Say("power"); r.State().Supply != engine.Limited {
 		t.Errorf("after a stop mains comes on %s", r.State().Supply)

@@ -45,6 +45,9 @@ func (g *game) honest() string {
 	case i >= 0:
 		return g.answer(p.ID, i)
 	case p.ID == "stop/repair":
+		if g.plan.Boxed {
+			return "b gone over from end to end"
+		}
 		return "? gone over from end to end"
 	case p.ID == "clip-off":
 		return "clip off 217k"

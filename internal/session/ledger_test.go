@@ -272,6 +272,9 @@ func (l *ledger) takeReading(r session.Record, h happening) string {
 		if verdict != "pass" {
 			l.passed = 0
 		}
+		if l.passed == 2 { // the stop is answered; what ends the reading later is another matter
+			l.twice = -1
+		}
 	}
 	if verdict != "query" {
 		l.query = -1

@@ -82,7 +82,7 @@ func (s *Session) promptPins(id string) Prompt {
 	if s.state.Supply.Energised() {
 		p.Rows = append(p.Rows, Row{"Do", offText})
 	}
-	p.Rows = append(p.Rows, Row{"Then", "source, plug pins a.c. and d.c., source; hands stay outside the set: inside it is not proved"})
+	p.Rows = append(p.Rows, Row{"Then", "source, plug pins a.c. and d.c., source; hands stay outside the set"}, Row{"DANGER", insideText})
 	p.Rows = append(p.Rows, s.mainsRows()...)
 	p.Rows = append(p.Rows, Row{"Type", typeText(p)})
 	return p

@@ -50,8 +50,18 @@ func (s *Session) offNow(a *Answered, owed int) error {
 	return nil
 }
 
+// insideText is what nobody knows of a boxed set.
+const insideText = "inside it is not proved: HT may stand there. Before it is opened use the tool, and prove HT1 and HT2 dead, across each capacitor"
+
 // stoppedRows end the making safe.
 func (s *Session) stoppedRows() []Row {
+	if s.plan.Boxed {
+		return []Row{
+			{"Label", "red label on the set: FAILED - DO NOT CONNECT. Nobody can waive it."},
+			{"DANGER", insideText},
+			{"To go on", "name by its letter what was done with the set closed, and say the cause. For work inside park: its open part is owed again, from the beginning."},
+		}
+	}
 	return []Row{
 		{"Label", "red label on the set: FAILED - DO NOT CONNECT. Nobody can waive it."},
 		{"To go on", "name the repair by its letter and say the cause, or park: all is kept."},
