@@ -24,21 +24,26 @@ func TestGoldenTranscript(t *testing.T) {
 	if second := h.recordOfTwoMeters(t, "second"); !bytes.Equal(first, second) {
 		t.Fatalf("the same session on the same clock gives two records: %s", difference(string(first), string(second)))
 	}
-	got := withoutChain(t, first)
+	keptText(t, golden, withoutChain(t, first))
+}
+
+// keptText holds a text to the one that is kept in a file.
+func keptText(t *testing.T, path, got string) {
+	t.Helper()
 	if *update {
-		if err := os.MkdirAll(filepath.Dir(golden), 0o755); err != nil {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want, err := os.ReadFile(golden)
+	want, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if got != string(want) {
-		t.Errorf("the record is not the one that is kept: %s\nhint: go test ./cmd/powerup -run TestGoldenTranscript -update", difference(string(want), got))
+		t.Errorf("it is not as %s is kept: %s\nhint: -run %s -update", path, difference(string(want), got), t.Name())
 	}
 }
 

@@ -25,7 +25,7 @@ func TestScreensAreKeptToTheLetter(t *testing.T) {
 			for _, line := range tooWide([]byte(p.history()), h.dir) {
 				t.Errorf("more than %d columns: %s", columns, line)
 			}
-			keptScreens(t, name, h.neutral(p.history()))
+			keptText(t, filepath.Join("testdata/screens", name+".txt"), h.neutral(p.history()))
 		})
 	}
 }
@@ -59,26 +59,6 @@ func (h home) neutral(text string) string {
 		}
 	}
 	return strings.Join(rows, "\n") + "\n"
-}
-
-func keptScreens(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata/screens", name+".txt")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("%s is not what is shown: %s\nhint: go test ./cmd/powerup -run TestScreensAreKept -update", path, difference(string(want), got))
-	}
 }
 
 // describedByLines makes a sheet with a slip, a question, a step back and what is
