@@ -192,7 +192,7 @@ var setLines = []Line{
 	{
 		Title: "Printed volts HT1 HT2 anode screen cathode heater; their meter; their mains; what was renewed",
 		Like:  "264 224 248 220 6 6.3, 10M, 230, all electrolytics; all paper capacitors",
-		Where: "The table of volts, - for one that it lacks. The meter that they were taken with: 10M, or for a moving coil ohms per volt and its range, as 1k/V 300 V. The mains they were taken at. Then what you have renewed, in words.",
+		Where: "The table of volts, - for one that it lacks. The meter that they were taken with: 10M, or for a moving coil ohms per volt and its range, as 1k/V 300 V. The mains they were taken at. Then what you have renewed, in words, ; between one and the next.",
 		groups: []group{
 			one(
 				field{name: "HT1", path: "printed.ht1", kind: unit.KindVolt, comment: "At the reservoir."},
