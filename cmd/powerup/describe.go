@@ -163,18 +163,14 @@ type interview struct {
 
 func (i *interview) row(label, text string) { console.PrintRow(i.w.out, label, text) }
 
-// hold asks line after line from the first that has nothing; a file that was
-// whole is changed line by line instead.
+// hold asks line after line from the first that has nothing, and what is wanted
+// then; a file that was whole is changed line by line instead.
 func (i *interview) hold(ctx context.Context) error {
 	if i.draft.whole() {
 		return i.mend(ctx)
 	}
 	i.row("Type", "- for what is not printed, ? for where to find it, back for the line before. What is answered is kept; Ctrl+C leaves.")
-	lines := i.draft.Form.Lines
-	for n := i.next(); n < len(lines) || !i.byLine && !i.draft.whole(); {
-		if n == len(lines) { // all was asked, and something that every such file has is still missing
-			n = i.wanting()
-		}
+	for n := i.next(); n < len(i.draft.Form.Lines); {
 		if !i.draft.Asks(n) {
 			n++
 			continue
@@ -189,14 +185,58 @@ func (i *interview) hold(ctx context.Context) error {
 			n++
 		}
 	}
+	return i.complete(ctx)
+}
+
+// complete asks those lines again that have not what every such file has. Each is
+// asked once where the file is kept as it is: what is not known stays open.
+// Else there is no end before the file is whole.
+func (i *interview) complete(ctx context.Context) error {
+	asked := map[int]bool{}
+	for n := i.wanting(asked); n >= 0; n = i.wanting(asked) {
+		i.lacking(n)
+		for back := true; back; {
+			var err error
+			if back, err = i.line(ctx, n); err != nil {
+				return err
+			}
+			if back {
+				n = i.before(n)
+			}
+		}
+		asked[n] = i.byLine
+	}
+	if faults := i.draft.Faults(); !i.byLine && len(faults) > 0 {
+		return faults[0] // no line asks for it
+	}
 	return nil
 }
 
-// wanting is the first line that has not what every such file has.
-func (i *interview) wanting() int {
-	e := i.draft.Faults()[0]
-	i.row("Wanted", e.Field+": "+e.What)
-	return max(0, i.draft.Form.LineOf(e.Field))
+// wanting is the first line that lacks something and was not asked again, -1 for
+// none.
+func (i *interview) wanting(asked map[int]bool) int {
+	for n := range i.draft.Form.Lines {
+		if !asked[n] && i.draft.Asks(n) && len(i.wanted(n)) > 0 {
+			return n
+		}
+	}
+	return -1
+}
+
+// wanted is what line n has not and every such file has.
+func (i *interview) wanted(n int) (out spec.Errors) {
+	for _, e := range i.draft.Faults() {
+		if i.draft.Form.LineOf(e.Field) == n {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func (i *interview) lacking(n int) {
+	for _, e := range i.wanted(n) {
+		i.row("Wanted", e.Field+": "+e.What)
+	}
 }
 
 // before is the line asked before line n.
@@ -328,7 +368,10 @@ func (i *interview) question(n int) console.Question {
 		}
 	}
 	now := i.draft.Shows(n)
-	if now != "" {
+	switch {
+	case now != "" && len(i.wanted(n)) > 0:
+		help += ". Now " + now + " (same keeps it)"
+	case now != "":
 		help = "Now " + now + " (same keeps it)"
 	}
 	return console.Question{
@@ -388,6 +431,9 @@ func (i *interview) leave() {
 		i.row("Kept", "nothing was answered, and nothing is written")
 	case i.draft.whole():
 		i.row("Kept", i.draft.file+" as it was answered")
+	case n == len(i.draft.Form.Lines):
+		i.row("Kept", i.draft.file+" as it was answered")
+		i.lacks(i.draft.Faults())
 	default:
 		i.row("Kept", fmt.Sprintf("%s to line %d of %d; %s goes on there", i.draft.file, n, len(i.draft.Form.Lines), i.again()))
 	}

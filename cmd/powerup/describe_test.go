@@ -29,7 +29,7 @@ func TestASheetIsMadeInFormsAsLineByLine(t *testing.T) {
 	}
 	forms.field("6 of 12")
 	forms.typed("46 Ω Ω")
-	forms.see("is not a number")
+	forms.see("is too much after primary")
 	forms.keys("C-c")
 	forms.ends(130)
 	if !strings.Contains(forms.history(), "my-set.yaml to line 5 of 12") {

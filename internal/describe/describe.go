@@ -71,12 +71,29 @@ func (d Draft) Answer(i int, answer string) (Draft, Heard, error) {
 	if next.Text, err = spec.Edit(d.Text, d.Form.Key, d.Form.Head, d.Form.written(d.Text, line, puts)); err != nil {
 		return d, Heard{}, err
 	}
+	heard := Heard{Puts: puts, Remarks: d.Form.news(line, d.Text, next.Text)}
 	for _, e := range d.Form.load(next.Text) {
-		if line.has(e.Field) && !(e.What == Missing && line.left(e.Field, puts)) {
+		switch {
+		case !line.has(e.Field):
+		case e.What != Missing || !line.left(e.Field, puts):
 			return d, Heard{}, fault(e)
+		default:
+			heard.lacks(line, e.Field)
 		}
 	}
-	return next, Heard{Puts: puts, Remarks: d.Form.news(line, d.Text, next.Text)}, nil
+	return next, heard, nil
+}
+
+// lacks adds what it means that a field is missing, where no remark says so.
+func (h *Heard) lacks(line *Line, path string) {
+	if slices.ContainsFunc(h.Remarks, func(r sheet.Remark) bool { return r.Field == path }) {
+		return
+	}
+	for x := range line.fields {
+		if x.path == path && x.without != "" {
+			h.Remarks = append(h.Remarks, sheet.Remark{Severity: sheet.Note, Field: path, What: x.name + ": not on the sheet", Hint: x.without})
+		}
+	}
 }
 
 // Missing is what the loader says of a field that every such file has, or that

@@ -2,9 +2,12 @@ package describe
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"example.com/powerup/internal/unit"
 )
@@ -28,6 +31,7 @@ type field struct {
 	name, path string
 	kind       unit.Kind         // None: a word
 	words      map[string]string // other words for a value
+	choices    []string          // its values, where they are few
 	count      bool              // a whole number
 	rest       bool              // all words that are left, as one text
 	texts      bool              // so too, as a list with ; between
@@ -35,6 +39,7 @@ type field struct {
 	ranges     unit.Kind         // all words that are left, as ranges of such a meter
 	upper      bool
 	serves     string // what it is for, where no window of a reading follows from it
+	without    string // what it means that a file which must have it has it not yet
 	comment    string
 }
 
@@ -42,7 +47,7 @@ type field struct {
 const notPrinted = "-"
 
 func (l *Line) read(answer string) ([]Put, error) {
-	parts := atCommas(answer)
+	parts := l.parts(answer)
 	if strings.TrimSpace(answer) == notPrinted {
 		parts = make([]string, len(l.groups))
 		for i := range parts {
@@ -55,6 +60,9 @@ func (l *Line) read(answer string) ([]Put, error) {
 	var puts []Put
 	for i, part := range parts {
 		more, err := l.groups[i].read(strings.TrimSpace(part))
+		if err == nil {
+			err = l.swallowed(&l.groups[i], part)
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -66,20 +74,49 @@ func (l *Line) read(answer string) ([]Put, error) {
 	return puts, nil
 }
 
-// atCommas splits at each comma that no quotes stand round. Quotes serve nothing
+// parts splits an answer at each comma that no quotes stand round, and before a
+// list of texts at each semicolon: there no value has one. Quotes serve nothing
 // else.
-func atCommas(text string) []string {
-	quoted := false
+func (l *Line) parts(text string) []string {
+	list := slices.IndexFunc(l.groups, func(g group) bool { return g.forms[0].holds(func(x field) bool { return x.texts }) })
+	quoted, part := false, 0
 	return strings.Split(strings.Map(func(r rune) rune {
 		switch {
 		case r == '"':
 			quoted = !quoted
 			return -1
-		case r == ',' && !quoted:
+		case !quoted && (r == ',' || r == ';' && part < list):
+			part++
 			return '\n'
 		}
 		return r
 	}, text), "\n")
+}
+
+// swallowed refuses a text of any words that has a value of another group in it:
+// that one would be missing, and nobody would see it.
+func (l *Line) swallowed(g *group, text string) error {
+	if !g.forms[0].holds(func(x field) bool { return x.rest }) {
+		return nil
+	}
+	for x := range l.fields {
+		for _, word := range append(slices.Sorted(maps.Keys(x.words)), x.choices...) {
+			if among(text, word) {
+				return fmt.Errorf("%s: %q stands in it, and is an answer of its own: %s\nhint: a comma stands between them, like %s", g.forms[0].fields[0].name, word, x.name, l.Like)
+			}
+		}
+	}
+	return nil
+}
+
+// among tells whether a word stands in a text, hyphens or none.
+func among(text, word string) bool {
+	text = " " + strings.Join(bare(text), " ") + " "
+	return strings.Contains(text, " "+strings.Join(bare(word), " ")+" ") || strings.Contains(text, " "+strings.Join(bare(word), "")+" ")
+}
+
+func bare(text string) []string {
+	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
 func (g *group) read(text string) ([]Put, error) {
@@ -122,6 +159,8 @@ func (g *group) cleared(puts []Put) []Put {
 	return puts
 }
 
+func (f *form) holds(is func(field) bool) bool { return slices.ContainsFunc(f.fields, is) }
+
 // all are the fields of a form, with no value.
 func (f *form) all() []Put {
 	var out []Put
@@ -163,7 +202,7 @@ func (f *form) read(text string) ([]Put, error) {
 // tooMuch says what is wrong with words that are left after a field: a unit of
 // something else, or one thing too many.
 func (x field) tooMuch(before string, words []string) error {
-	if x.kind != unit.None && !strings.ContainsAny(words[0][:1], "0123456789") {
+	if x.kind != unit.None && digits.MatchString(before[len(before)-1:]) && !digits.MatchString(words[0][:1]) {
 		if _, err := x.quantity(before + " " + words[0]); err != nil {
 			return fmt.Errorf("%s: %w", x.name, err)
 		}

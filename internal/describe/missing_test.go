@@ -1,10 +1,12 @@
 package describe_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"example.com/powerup/internal/describe"
+	"example.com/powerup/internal/sheet"
 )
 
 // What is said where a line of the sheet is not printed: what takes its place at the
@@ -49,6 +51,45 @@ func TestWhatIsNotPrintedCosts(t *testing.T) {
 		if !strings.Contains(strings.Join(said, "\n"), c.want) {
 			t.Errorf("line %d, %q: want %s\nsaid %s", c.line, c.answer, c.want, strings.Join(said, "\n     "))
 		}
+	}
+}
+
+// What line 1 leaves out of what every sheet has is said at once, before the limits
+// of line 2 are known.
+func TestWhatTheFirstLineLeavesOutIsSaid(t *testing.T) {
+	all := map[string]string{
+		"name": "name: not on the sheet: the sheet is not taken", "mark": "mark: not on the sheet: nothing tells this set from others",
+		"flex.cores":   "cores of the mains lead: not on the sheet: whether its chassis is earthed is not known: the set is not energised",
+		"construction": "construction: not on the sheet: its class is unknown and counts as live: the set is not energised",
+	}
+	for answer, want := range map[string][]string{
+		"kitchen radio":                          {"mark", "flex.cores", "construction"},
+		", 4711":                                 {"name", "flex.cores", "construction"},
+		"kitchen radio, 4711, 2-core":            {"construction"},
+		"kitchen radio, 4711, , double-wound":    {"flex.cores"},
+		"kitchen radio, -, 2-core, double-wound": {"mark"},
+		"-":                                      {"name", "mark", "flex.cores", "construction"},
+		"kitchen radio, 12, 2-core, double-wound": {},
+	} {
+		_, heard, err := describe.Draft{Form: describe.Set}.Answer(0, answer)
+		if err != nil || len(heard.Remarks) != len(want) {
+			t.Errorf("%q: %v, %+v", answer, err, heard.Remarks)
+			continue
+		}
+		for i, r := range heard.Remarks {
+			if text := r.What + ": " + r.Hint; r.Severity != sheet.Note || !slices.Contains(want, r.Field) || !strings.HasPrefix(text, all[r.Field]) {
+				t.Errorf("%q: remark %d is %+v", answer, i, r)
+			}
+		}
+	}
+}
+
+// Where a line that is known already says that the set is not energised, it is said
+// once.
+func TestWhatIsRefusedIsNotSaidTwice(t *testing.T) {
+	_, heard, err := typed(t, describe.Set, tableRadio).Answer(0, ", , , -")
+	if err != nil || len(heard.Remarks) != 1 || heard.Remarks[0].Severity != sheet.Refuse {
+		t.Errorf("%v: %+v", err, heard.Remarks)
 	}
 }
 

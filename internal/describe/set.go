@@ -40,20 +40,26 @@ func reviewSet(text []byte) []sheet.Remark {
 	return remarks
 }
 
+// constructions are all, the longer of two that begin alike first.
+var constructions = []string{
+	string(sheet.DoubleWound), string(sheet.AutoWound), string(sheet.FloatingMinus),
+	string(sheet.SeriesHeater), string(sheet.BatteryPowered), string(sheet.UnknownBuild),
+}
+
 var setLines = []Line{
 	{
 		Title: "Name, mark, mains lead, construction",
 		Like:  "kitchen table set, 4711, 2-core, double-wound",
 		Where: "The mark tells this set from others: chalk a number on its chassis. Cores: count them at the plug; 3-core with its metres and mm², as 3-core 2 m 0.75 mm². Construction: from the diagram and by looking, never from a label: double-wound, auto-transformer, series-heater, battery or unknown. Not known counts as live.",
 		groups: []group{
-			one(field{name: "name", path: "name", rest: true, serves: "it stands on every record", comment: "Which set this is."}),
-			one(field{name: "mark", path: "mark", rest: true, serves: "it stands on every record and in its name", comment: "What tells it from others of its kind."}),
+			one(field{name: "name", path: "name", rest: true, serves: "it stands on every record", without: "the sheet is not taken before it has one", comment: "Which set this is."}),
+			one(field{name: "mark", path: "mark", rest: true, serves: "it stands on every record and in its name", without: "nothing tells this set from others, and the sheet is not taken before it has one", comment: "What tells it from others of its kind."}),
 			one(
-				field{name: "cores of the mains lead", path: "flex.cores", count: true, words: map[string]string{"2-core": "2", "3-core": "3"}, comment: "2 without earth, 3 with earth."},
+				field{name: "cores of the mains lead", path: "flex.cores", count: true, words: map[string]string{"2-core": "2", "3-core": "3"}, without: "whether its chassis is earthed is not known: the set is not energised", comment: "2 without earth, 3 with earth."},
 				field{name: "its length", path: "flex.length", kind: unit.KindMetre, comment: "With an earth core: how long it is."},
 				field{name: "its cross-section", path: "flex.area", kind: unit.KindSquareMetre, comment: "And how thick."},
 			),
-			one(field{name: "construction", path: "construction", serves: "whether the set may be energised at all", comment: "How it is joined to the mains."}),
+			one(field{name: "construction", path: "construction", choices: constructions, serves: "whether the set may be energised at all", without: "its class is unknown and counts as live: the set is not energised", comment: "How it is joined to the mains."}),
 		},
 	},
 	{
@@ -175,7 +181,7 @@ var setLines = []Line{
 				field{name: "coupling capacitor", path: "output-stage.coupling.capacitance", kind: unit.KindFarad, serves: "for people", comment: "Between the driver's anode and the output grid."},
 				field{name: "its rating", path: "output-stage.coupling.rating", kind: unit.KindVolt, serves: "held against the rail that feeds the driver", comment: "The volts stamped on it."},
 			),
-			one(field{name: "driver's anode", path: "output-stage.coupling.anode-warm", kind: unit.KindVolt, serves: "held against its rail", comment: "The driver's anode, warm."}),
+			one(field{name: "driver's anode warm", path: "output-stage.coupling.anode-warm", kind: unit.KindVolt, serves: "held against its rail", comment: "The driver's anode, warm."}),
 			{forms: []form{
 				{fields: []field{{name: "its rail", path: "output-stage.coupling.rail-volts", kind: unit.KindVolt, comment: "The full volts of the rail that feeds the driver."}}},
 				{fields: []field{{name: "its rail", path: "output-stage.coupling.rail", upper: true, comment: "The rail that feeds the driver: HT1 or HT2."}}},
@@ -186,7 +192,7 @@ var setLines = []Line{
 	{
 		Title: "Printed volts HT1 HT2 anode screen cathode heater; their meter; their mains; what was renewed",
 		Like:  "264 224 248 220 6 6.3, 10M, 230, all electrolytics; all paper capacitors",
-		Where: "The table of volts, - for one that it lacks. The meter that they were taken with: 10M, or for a moving coil ohms per volt and its range, as 1k/V 300 V. The mains they were taken at. Then what you have renewed, in words.",
+		Where: "The table of volts, - for one that it lacks. The meter that they were taken with: 10M, or for a moving coil ohms per volt and its range, as 1k/V 300 V. The mains they were taken at. Then what you have renewed, in words, ; between one and the next.",
 		groups: []group{
 			one(
 				field{name: "HT1", path: "printed.ht1", kind: unit.KindVolt, comment: "At the reservoir."},

@@ -93,6 +93,13 @@ func TestAnAnswerThatCannotBeTakenLeavesTheDraft(t *testing.T) {
 		{1, "a, b, 2-core, double-wond", "hint: did you mean double-wound"},
 		{1, "a, b, 2-core, double-wound, more", "5 things stand between commas, and this line has 4"},
 		{1, strings.Repeat("a", 61), "61 characters"},
+		{1, "M1 2-core double-wound", "name: \"2-core\" stands in it, and is an answer of its own: cores of the mains lead\nhint: a comma stands between them, like kitchen table set, 4711, 2-core, double-wound"},
+		{1, "M1 2 core", `"2-core" stands in it`},
+		{1, "M1 3CORE 2 m", `"3-core" stands in it`},
+		{1, "M1 double wound", `"double-wound" stands in it, and is an answer of its own: construction`},
+		{1, "M1, 4711 Double-Wound", `mark: "double-wound" stands in it`},
+		{1, "M1 unknown", `"unknown" stands in it`},
+		{1, "M1 series-heater-floating-negative", `"series-heater-floating-negative" stands in it`},
 		{2, "200 215 230, 230, gb", `"gb" is no profile of limits`},
 		{2, "200 215 x", "taps: "},
 		{2, "20 215", "20 V is out of bounds"},
@@ -106,6 +113,11 @@ func TestAnAnswerThatCannotBeTakenLeavesTheDraft(t *testing.T) {
 		{10, "ECH81, 2", "dial-lamps.current: this is missing"},
 		{10, "ECH81, two 0.3", "is not a whole number"},
 		{11, "135, 470k, 10n 400, 100, HT9", `"HT9" is not known here`},
+		{11, "135, 470k, 10n 100 V, 224 V cold", "\"cold\" is too much after driver's anode warm\nhint: a comma stands"},
+		{11, "135, 470k, 10n 100 V, 224V cold", "\"cold\" is too much after driver's anode warm"},
+		{11, "135; 470k", `"135;" ends in ";"`},
+		{12, "264 224 248 220 6 6.3; all electrolytics; all paper", `meter: "all" is not a number`},
+		{12, "264 224; 10M; 32u reservoir", `mains: "32u`},
 		{12, "264 224 248 220 6 6.3 9", `"9" is too much after heater`},
 	} {
 		d, _, err := whole.Answer(c.line-1, c.answer)
@@ -151,6 +163,30 @@ func TestAGroupThatIsNotTypedStaysAndADashTakesItOut(t *testing.T) {
 		}
 		if got := next.Shows(c.line - 1); got != c.want {
 			t.Errorf("line %d, %q: %q, want %q", c.line, c.answer, got, c.want)
+		}
+	}
+}
+
+// A name of any words is not taken for what only looks like a choice.
+func TestANameMayHaveWordsOfItsOwn(t *testing.T) {
+	for _, name := range []string{"M12 core set", "two-core receiver", "wound twice", "12-core", "series 3"} {
+		if _, _, err := (describe.Draft{Form: describe.Set}).Answer(0, name); err != nil {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
+// Semicolons part the last line like commas, up to what was renewed: that is a list.
+func TestSemicolonsPartTheLastLine(t *testing.T) {
+	d := typed(t, describe.Set, tableRadio)
+	for _, answer := range []string{
+		"264 224 248 220 6 6.3; 10M; 230; all electrolytics; all paper capacitors",
+		"264 224 248 220 6 6.3, 10M, 230; all electrolytics; all paper capacitors",
+		";;;all electrolytics; all paper capacitors",
+	} {
+		next, _, err := d.Answer(11, answer)
+		if err != nil || string(next.Text) != string(d.Text) {
+			t.Errorf("%q: %v\n%s", answer, err, next.Text)
 		}
 	}
 }

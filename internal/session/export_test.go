@@ -25,3 +25,9 @@ func RepeatsOf(p *plan.Plan) string {
 	}
 	return strings.Join(out, " ")
 }
+
+// Split is what is said of a line against the fields of a prompt.
+func Split(p Prompt, line string) error {
+	_, err := split(p, line)
+	return err
+}

@@ -39,9 +39,16 @@ func split(p Prompt, line string) ([]string, error) {
 	}
 	words := joinUnits(strings.Fields(line))
 	if len(words) != len(p.Fields) {
-		return nil, fmt.Errorf("%d readings are wanted and %d were typed\nhint: %s; - for one that was not read", len(p.Fields), len(words), typeText(p))
+		return nil, fmt.Errorf("%s wanted and %s typed\nhint: %s; - for one that was not read", numbered(len(p.Fields), "reading is", "readings are"), numbered(len(words), "was", "were"), typeText(p))
 	}
 	return words, nil
+}
+
+func numbered(n int, one, many string) string {
+	if n == 1 {
+		many = one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // joinUnits puts a unit that stands alone back to its number: "4.7 kΩ".
