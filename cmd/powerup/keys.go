@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -37,7 +38,7 @@ var errNoKey = errors.New("there is no key yet")
 // ownKey gives the real key of a path. Errors: errNoKey.
 // A key that is revoked here could sign nothing that would be believed.
 func ownKey(ctx context.Context, w world, path string) (transcriptlog.Signer, error) {
-	s, cannot := agentSigner(path)
+	s, cannot := agentSigner(path, cmp.Or(w.signing, signPatience))
 	if s == nil {
 		var err error
 		if s, err = fileSigner(ctx, w, path, cannot); err != nil {
@@ -69,10 +70,10 @@ func fileSigner(ctx context.Context, w world, path string, cannot error) (transc
 		return s, err
 	}
 	if cannot != nil {
-		sayParagraph(w.out, fmt.Sprintf("No agent signs for you. %v. %s.", cannot, agentHint(path)))
+		sayParagraph(w.out, fmt.Sprintf("No agent signs for you. %v. %s.", cannot, agentHint(path, cannot)))
 	}
 	if !w.interactive() {
-		return nil, usage(fmt.Errorf("%s is locked, and its passphrase is typed at a terminal only\nhint: %s", path, agentHint(path)))
+		return nil, usage(fmt.Errorf("%s is locked, and its passphrase is typed at a terminal only\nhint: %s", path, agentHint(path, cannot)))
 	}
 	return unlock(ctx, w, path, pem)
 }
@@ -106,11 +107,14 @@ func noPrivate(path string, cannot error) error {
 	if _, err := os.Lstat(path + ".pub"); errors.Is(err, os.ErrNotExist) {
 		return errNoKey
 	}
-	why := "no agent runs"
+	why, hint := "no agent runs", "start the agent that holds it, and let SSH_AUTH_SOCK name it; or put the private half back"
 	if cannot != nil {
 		why = cannot.Error()
 	}
-	return usage(fmt.Errorf("%s.pub is here and its private half is not; %s\nhint: %s", path, why, agentHint(path)))
+	if cannot != nil && !gone(cannot) {
+		hint = agentHint(path, cannot)
+	}
+	return usage(fmt.Errorf("%s.pub is here and its private half is not; %s\nhint: %s", path, why, hint))
 }
 
 // operatorKey is where the private key of a bench's operator lies.

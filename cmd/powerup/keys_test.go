@@ -76,7 +76,7 @@ func TestPublicHalfAloneMakesNoKey(t *testing.T) {
 	}
 	p := newPane(t, h, "run", "my-set.yaml")
 	p.ends(2)
-	if text := p.history(); !strings.Contains(text, "key.pub is here and its private half is not; no agent runs") || !strings.Contains(text, "hint: ssh-add -X unlocks") {
+	if text := p.history(); !strings.Contains(text, "key.pub is here and its private half is not; no agent runs") || !strings.Contains(text, "hint: start the agent that holds it") {
 		t.Errorf("shown:\n%s", text)
 	}
 	h.unbegun(t)
