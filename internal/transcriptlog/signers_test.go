@@ -132,7 +132,7 @@ func TestWhyAKeyIsNobodys(t *testing.T) {
 		{"two lines claimed as a name", signers(t, row("*", "", a)).Named("a\nb"), ErrNoName, "has it as *"},
 		{"one name, and another claimed", signers(t, row("j.smith", "", a)).Named("anna"), nil, "j.smith"},
 	} {
-		who, err := c.s.owner(a.PublicKey(), NamespaceReal)
+		who, err := c.s.Owner(a.PublicKey(), NamespaceReal)
 		if !errors.Is(err, c.want) || err != nil && !strings.Contains(err.Error(), c.says) || err == nil && who.Name != c.says {
 			t.Errorf("%s: got %q, %v, want %v: %q", c.why, who.Name, err, c.want, c.says)
 		}
