@@ -16,11 +16,13 @@ LINE = re.compile(
     r'"mono":(0|[1-9][0-9]*),"kind":"([a-z0-9._-]{1,64})","fields":({(?:%s(?:,%s)*)?})}' % (PAIR, PAIR))
 ARMOUR = re.compile(b"-----BEGIN SSH SIGNATURE-----\n([A-Za-z0-9+/=\n]+)\n-----END SSH SIGNATURE-----\n?")
 ORDER = 2**252 + 27742317777372353535851937790883648493  # of the group of Ed25519
-KINDS = ED, TOKEN, TOKEN_P256 = b"ssh-ed25519", b"sk-ssh-ed25519@openssh.com", b"sk-ecdsa-sha2-nistp256@openssh.com"
+ED, TOKEN, TOKEN_P256 = b"ssh-ed25519", b"sk-ssh-ed25519@openssh.com", b"sk-ecdsa-sha2-nistp256@openssh.com"
+PARTS = {ED: [32], TOKEN: [32, None], TOKEN_P256: [b"nistp256", 65, None]}  # lengths, the bytes, or any
 NAME, OPTION = "!?[A-Za-z0-9._@+*?][A-Za-z0-9._@+*?-]{0,127}", r'[A-Za-z-]+="[^"\\]*"'
-KEY = r"([!-~]+)[ \t]+([!-~]+)(?:[ \t].*)?"
+KIND = r"ssh-(?:rsa|dss|ed25519)|ecdsa-sha2-nistp(?:256|384|521)|sk-(?:ssh-ed25519|ecdsa-sha2-nistp256)@openssh\.com"
+KEY = r"(%s)[ \t]+([!-~]+)(?:[ \t].*)?" % KIND
 ROW = r'("?)(%s(?:,%s)*)\1[ \t]+(?:(%s(?:,%s)*)[ \t]+)?%s' % (NAME, NAME, OPTION, OPTION, KEY)
-DOUBTS = "revoked", "unlisted", "out of date", "no one name"  # of a good signature
+DOUBTS = "practice", "real", "unsigned", "open", "revoked", "unlisted", "out of date", "no one name"
 
 def want(holds, words):
     if not holds:
@@ -33,15 +35,14 @@ def parse(raw):
     escaped = [chr(int(digits or "0", 16)) for digits in re.findall(r"\\u(....)|\\.", fields)]
     want(all(re.match("[%s]" % HIDDEN, c) and c not in "\n\r\t" for c in escaped), "an escape that is not used")
     pairs = json.loads(fields, object_pairs_hook=list) or []
-    keys = [key.encode() for key, _ in pairs]
-    want(keys == sorted(set(keys)), "keys do not rise")
+    want([key for key, _ in pairs] == sorted(dict(pairs)), "keys do not rise")
     datetime.datetime(int(year) % 400 + 400, *map(int, clock))  # which has no year 0
     want(len(mono) < 14 and int(mono) <= 9_223_372_036_854, "mono is too large")
     return prev, seq, practice == "true", kind, dict(pairs), year + "".join(clock)
 
-def follow(lines, tail, good):  # fills in the lines before the first bad one
+def follow(lines, good):  # fills in the lines before the first bad one
     before = "0" * 64
-    for n, raw in enumerate(lines, 1):
+    for n, raw in enumerate(lines[:-1], 1):
         want(not good or good[-1][3] != "close", "bytes after the close line")
         want(len(raw) <= MAX_LINE and n <= MAX_LINES, "too long")
         prev, seq, practice, kind, fields, _ = line = parse(raw)
@@ -51,7 +52,7 @@ def follow(lines, tail, good):  # fills in the lines before the first bad one
         want(kind != "recovered" or all(fields.get("torn_" + k) for k in ("file", "bytes", "sha256")), "torn, and not told")
         before = hashlib.sha256(raw).hexdigest()
         good.append(line)
-    want(good and (not tail or good[-1][3] != "close" and len(tail) <= MAX_LINE), "no line, or a tail that is none")
+    want(good and (not lines[-1] or good[-1][3] != "close" and len(lines[-1]) <= MAX_LINE), "no line, or no tail")
 
 def split(blob, count):  # so many texts, each after its length, and what is behind them
     end = 4 + int.from_bytes(blob[:4], "big")
@@ -63,13 +64,19 @@ def decoded(digits):
     want(base64.b64encode(blob) == digits, "stray bits in base64")
     return blob
 
+def public(kind, digits):  # the key of a line; one that can sign has the parts of its kind, and nothing behind
+    blob, form = decoded(digits.encode()), [kind.encode(), *PARTS.get(kind.encode(), [])]
+    *parts, rest = split(blob, len(form))
+    fits = all(part in (None, found, len(found)) for part, found in zip(form, parts))
+    want(fits and bool(rest) == (form[0] not in PARTS), "not a key of its kind")
+    return blob
+
 def signed_by(armoured, message, space):  # the key that has signed the message
     m = ARMOUR.fullmatch(armoured)
     want(m and len(armoured) <= MAX_SIG, "not one signature and nothing else")
-    blob = decoded(m[1].replace(b"\n", b""))
-    key, name, reserved, digest, signature, behind = split(blob[10:], 5)
+    key, name, reserved, digest, signature, behind = split(decoded(m[1].replace(b"\n", b""))[10:], 5)
     kind, made, flags = split(signature, 2)
-    want(name == space.encode() and digest in (b"sha512", b"sha256") and kind in KINDS, "not one of ours")
+    want(name == space.encode() and digest in (b"sha512", b"sha256") and kind in PARTS, "not one of ours")
     want(len(flags) == 0 if kind == ED else len(flags) == 5 and flags[0] & 1, "no flags, or not touched")
     *numbers, rest = split(made, 2) if kind == TOKEN_P256 else (b"\x01", made[64:])
     want(all(b"\x00\x80" <= n < b"\x80" for n in numbers) and not reserved + behind + rest, "a second spelling")
@@ -83,8 +90,7 @@ def signed_by(armoured, message, space):  # the key that has signed the message
 def rows(path, pattern):  # the groups of each line of a signers file, or of a list of revoked keys
     raw = open(path, "rb").read(MAX_SIGNERS + 1)
     want(len(raw) <= MAX_SIGNERS and not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", raw.decode()), "not plain text")
-    lines = [line for line in (row.strip(" \t") for row in raw.decode().split("\n")) if line and line[0] != "#"]
-    found = [re.fullmatch(pattern, line) for line in lines]
+    found = [re.fullmatch(pattern, row) for line in raw.decode().split("\n") if (row := line.strip(" \t")) and row[0] != "#"]
     want(all(found), "signers: a line that is not understood")
     return [m.groups() for m in found]
 
@@ -100,19 +106,16 @@ def listed(path):  # names, namespaces, first and last second, and key of each l
         given = {"namespaces": "*", "valid-after": "19710101Z", "valid-before": "99991231Z", **once}
         want(len(given) == 3 and len(once) == (options or "").count('="') and given["namespaces"], "signers: options")
         after, before = seconds(given["valid-after"], max), seconds(given["valid-before"], min)
-        key = decoded(digits.encode())
-        want(after < before and kind.encode() in KINDS and split(key, 1)[0] == kind.encode(), "signers: dates or key")
-        yield names, given["namespaces"], after, before, key
+        want(after < before and kind.encode() in PARTS, "signers: dates, or a kind of key that does not sign")
+        yield names, given["namespaces"], after, before, public(kind, digits)
 
 def matches(word, patterns):
-    likes = [(p[:1], re.escape(p[p[:1] == "!":])) for p in patterns.split(",")]
-    found = {no for no, p in likes if re.fullmatch(p.replace(r"\*", ".*").replace(r"\?", "."), word)}
-    return bool(found) and "!" not in found
+    likes = [(p[:1] == "!", re.escape(p[p[:1] == "!":])) for p in patterns.split(",")]
+    return {no for no, p in likes if re.fullmatch(p.replace(r"\*", ".*").replace(r"\?", "."), word)} == {False}
 
 def owner(key, space, claim, clock, signers, revoked):
-    lines, gone = list(listed(signers)), [decoded(digits.encode()) for _, digits in rows(revoked, KEY)]
-    want(key not in gone, "revoked: whenever it signed")
-    lines = [line for line in lines if line[4] == key and matches(space, line[1])]
+    lines = [line for line in listed(signers) if line[4] == key and matches(space, line[1])]
+    want(key not in [public(*row) for row in rows(revoked, KEY)], "revoked: whenever it signed")
     want(lines, "unlisted: by nobody's key")
     lines = [line for line in lines if line[2] <= seconds(clock + "Z", max) <= line[3]]
     want(lines, "out of date: at the record's close")
@@ -122,25 +125,23 @@ def owner(key, space, claim, clock, signers, revoked):
     return names.pop()
 
 def said(path, asked, *lists):  # the ending, the first bad line, and the result
-    raw, good, end = open(path, "rb").read(MAX_FILE + 1), [], "BROKEN"
-    *lines, tail = raw.split(b"\n")
+    good, end = [], "UNREAD"
     try:
+        raw, end = open(path, "rb").read(MAX_FILE + 1), "BROKEN"
         want(len(raw) <= MAX_FILE, "the file is too long")
-        follow(lines, tail, good)
+        follow(raw.split(b"\n"), good)
         kinds, practice, names = [line[3] for line in good], good[0][2], good[0][4]
-        end = "COMPLETE" if kinds[-1] == "close" else "RECOVERED" if tail or "recovered" in kinds else "OPEN"
-        if practice != asked:
-            return end, 0, "practice" if practice else "real"
-        if not os.path.exists(path + ".sig"):
-            return end, 0, "unsigned" if end == "COMPLETE" else "open"
+        end = "COMPLETE" if kinds[-1] == "close" else "RECOVERED" if raw[-1:] != b"\n" or "recovered" in kinds else "OPEN"
+        want(practice == asked, "practice" if practice else "real")
+        want(os.path.exists(path + ".sig"), "unsigned" if end == "COMPLETE" else "open")
         want(end == "COMPLETE", "signed before it was closed")
         space = "powerup-practice" if practice else "powerup-transcript"
         key = signed_by(open(path + ".sig", "rb").read(MAX_SIG + 1), raw, space)
         return end, 0, "accepted " + owner(key, space, names.get("operator", ""), good[-1][5], *lists)
-    except ValueError as why:
-        if end == "BROKEN":
-            return end, 0 if len(raw) > MAX_FILE else len(good) + 1, "broken: %s" % why
-        return end, 0, str(why) if str(why).startswith(DOUBTS) else "refused: %s" % why
+    except (ValueError, OSError) as why:
+        bad = len(good) + 1 if end == "BROKEN" and len(raw) <= MAX_FILE else 0
+        doubt = "" if str(why).startswith(DOUBTS) else "refused: "
+        return end, bad, {"UNREAD": "unread: ", "BROKEN": "broken: "}.get(end, doubt) + str(why)
 
 practice = sys.argv[1:2] == ["--practice"]
 signers, revoked, *paths = sys.argv[1 + practice:] if len(sys.argv) > 3 + practice else sys.exit(__doc__)

@@ -4,6 +4,7 @@ package main
 
 import (
 	"crypto/ed25519"
+	"errors"
 	"net"
 	"os"
 	"os/exec"
@@ -12,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"golang.org/x/crypto/ssh"
 	"golang.org/x/crypto/ssh/agent"
 )
 
@@ -68,12 +70,12 @@ func TestAgentThatCannotSignIsNamedAtTheStart(t *testing.T) {
 	t.Parallel()
 	h := equipped(t)
 	c := h.agent(t)
-	begin := func(why string) {
+	begin := func(why, hint string) {
 		t.Helper()
 		p := newPane(t, h, "run", "my-set.yaml")
 		p.see(askedFor)
 		text := strings.Join(strings.Fields(p.history()), " ")
-		if !strings.Contains(text, "No agent signs for you. ssh agent: "+why) || !strings.Contains(text, "ssh-add -X unlocks an agent, ssh-add ") {
+		if !strings.Contains(text, "No agent signs for you. ssh agent: "+why) || !strings.Contains(text, hint) {
 			t.Errorf("no %q in\n%s", why, p.history())
 		}
 		p.typed(passphrase)
@@ -89,7 +91,7 @@ func TestAgentThatCannotSignIsNamedAtTheStart(t *testing.T) {
 	if err := client.Lock([]byte("secret")); err != nil {
 		t.Fatal(err)
 	}
-	begin("it shows no key at all: it is locked, or empty")
+	begin("it shows no key at all: it is locked, or empty", "ssh-add -X unlocks an agent, ssh-add ")
 	if err := client.Unlock([]byte("secret")); err != nil {
 		t.Fatal(err)
 	}
@@ -99,11 +101,11 @@ func TestAgentThatCannotSignIsNamedAtTheStart(t *testing.T) {
 	if err := client.Add(agent.AddedKey{PrivateKey: ed25519.NewKeyFromSeed(make([]byte, 32))}); err != nil {
 		t.Fatal(err)
 	}
-	begin("it does not hold the key SHA256:")
+	begin("it does not hold the key SHA256:", "ssh-add -X unlocks an agent, ssh-add ")
 	if err := c.Process.Kill(); err != nil {
 		t.Fatal(err)
 	}
-	begin("it cannot be reached")
+	begin("it cannot be reached", "start the agent anew, or unset SSH_AUTH_SOCK")
 }
 
 // An agent that takes the question and never answers is named too, and does not
@@ -121,7 +123,8 @@ func TestAgentThatDoesNotAnswerIsNamed(t *testing.T) {
 	h.env = append(h.env, "SSH_AUTH_SOCK="+socket)
 	p := newPane(t, h, "run", "my-set.yaml")
 	p.see(askedFor)
-	if text := p.history(); !strings.Contains(text, "No agent signs for you. ssh agent: it does not answer") {
+	text := strings.Join(strings.Fields(p.history()), " ")
+	if !strings.Contains(text, "No agent signs for you. ssh agent: it does not answer") || !strings.Contains(text, "start the agent anew, or unset SSH_AUTH_SOCK") {
 		t.Errorf("shown:\n%s", text)
 	}
 }
@@ -152,6 +155,69 @@ func TestSessionNeedsTheAgentThatAloneHasTheKey(t *testing.T) {
 		t.Errorf("shown:\n%s", text)
 	}
 	h.unbegun(t)
+}
+
+// hanging is an agent that answers everything but the wish for a signature.
+type hanging struct {
+	agent.Agent
+	until chan struct{}
+}
+
+func (h hanging) Sign(ssh.PublicKey, []byte) (*ssh.Signature, error) {
+	<-h.until
+	return nil, errors.New("too late")
+}
+
+// hang runs such an agent with the key of the home.
+func (h *home) hang(t *testing.T) {
+	t.Helper()
+	pem, err := os.ReadFile(filepath.Join(h.dir, "config/powerup/key"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	key, err := ssh.ParseRawPrivateKey(pem)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := hanging{agent.NewKeyring(), make(chan struct{})}
+	if err := a.Add(agent.AddedKey{PrivateKey: key}); err != nil {
+		t.Fatal(err)
+	}
+	socket := filepath.Join(h.dir, "agent")
+	l, err := net.Listen("unix", socket)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close(); close(a.until) })
+	go func() {
+		for {
+			conn, err := l.Accept()
+			if err != nil {
+				return
+			}
+			go func() { _ = agent.ServeAgent(a, conn) }()
+		}
+	}()
+	h.env = append(h.env, "SSH_AUTH_SOCK="+socket)
+}
+
+// An agent that hangs at the signature does not hold the program up: the record
+// is whole, and is signed later.
+func TestAgentThatHangsAtTheSignature(t *testing.T) {
+	t.Parallel()
+	h := equipped(t, envSigning+"=300ms")
+	h.hang(t)
+	p := newPane(t, h, "run", "my-set.yaml")
+	p.sayAll("")
+	p.ends(1)
+	if text := strings.Join(strings.Fields(p.history()), " "); !strings.Contains(text, "ssh agent: no signature came within 300ms") || !strings.Contains(text, "hint: the record is closed and whole, but not signed yet: ") {
+		t.Errorf("shown:\n%s", p.history())
+	}
+	h.env = append(h.env, "SSH_AUTH_SOCK=")
+	if out, err := h.program(t, "key", "sign", h.record()).CombinedOutput(); err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+	h.verifies(t)
 }
 
 // An agent that goes away during the session leaves a whole record, which the

@@ -6,6 +6,7 @@ import (
 	"io"
 	"runtime"
 	"strings"
+	"time"
 
 	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
@@ -27,7 +28,8 @@ func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Wri
 	if err := log.Close(); err != nil {
 		return err
 	}
-	p := closed{path: j.path, practice: j.practice, operator: j.plan.Bench.Operator, command: j.command}
+	p := closed{path: j.path, practice: j.practice, command: j.command}
+	p.signer = signedAs(j.signer, j.plan.Bench.Operator, j.clock.now().Wall)
 	if _, err := transcriptlog.SignFile(j.path, p.namespace(), j.signer); err != nil {
 		return fmt.Errorf("%w\nhint: the record is closed and whole, but not signed yet: %s key sign %s", err, j.command, shell(j.path))
 	}
@@ -37,8 +39,18 @@ func (j *job) finish(d *driver, driven error, log *transcriptlog.Log, out io.Wri
 
 // closed is a record that is whole, to be signed and checked.
 type closed struct {
-	path, operator, command string
-	practice                bool
+	path, command string
+	signer        string // the name by which its key is listed
+	practice      bool
+}
+
+// signedAs is the name by which a record can be checked: that of the key in the
+// signers file, or the operator's where it has none.
+func signedAs(s transcriptlog.Signer, operator string, at time.Time) string {
+	if name, err := nameOf(s.PublicKey(), operator, at); err == nil {
+		return name
+	}
+	return operator
 }
 
 func (p closed) namespace() string {
@@ -49,7 +61,7 @@ func (p closed) namespace() string {
 }
 
 func (p closed) print(out io.Writer) {
-	signers, principal, flag := signersPath(), p.operator, ""
+	signers, principal, flag := signersPath(), p.signer, ""
 	if p.practice {
 		signers, principal, flag = practiceSigners(), "practice", " --practice"
 	}

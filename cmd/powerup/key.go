@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"time"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/crypto/ssh"
@@ -42,8 +43,8 @@ a practice record is signed by the practice key.`,
 }
 
 func runKeyNew(ctx context.Context, w world, name string) error {
-	if _, err := os.Stat(keyPath()); err == nil {
-		return usage(fmt.Errorf("there is a key already: %s\nhint: powerup key show", keyPath()))
+	if err := w.noKeyYet(keyPath()); err != nil {
+		return err
 	}
 	if !w.interactive() {
 		return usage(errors.New("a key is made at a terminal, where its passphrase can be typed"))
@@ -56,10 +57,26 @@ func runKeyNew(ctx context.Context, w world, name string) error {
 	return nil
 }
 
+// noKeyYet refuses where there is a key, or one half of it: the other may be an
+// agent's, or lie elsewhere.
+func (w world) noKeyYet(path string) error {
+	if _, err := os.Stat(path); err == nil {
+		return usage(fmt.Errorf("there is a key already: %s\nhint: %s key show", path, w.command()))
+	}
+	held, cannot := agentSigner(path, signPatience)
+	if held != nil {
+		return usage(fmt.Errorf("there is a key already: an agent holds that of %s.pub\nhint: %s key show", path, w.command()))
+	}
+	if err := noPrivate(path, cannot); !errors.Is(err, errNoKey) {
+		return err
+	}
+	return nil
+}
+
 func runKeyShow(w world) error {
 	text, err := os.ReadFile(keyPath() + ".pub")
 	if errors.Is(err, os.ErrNotExist) {
-		return usage(fmt.Errorf("%w\nhint: powerup key new NAME", errNoKey))
+		return usage(fmt.Errorf("%w\nhint: %s key new NAME", errNoKey, w.command()))
 	}
 	if err != nil {
 		return err
@@ -69,14 +86,33 @@ func runKeyShow(w world) error {
 		return err
 	}
 	fmt.Fprintf(w.out, "%s%s\n", text, transcriptlog.Fingerprint(pub))
+	line, err := lineForOthers(pub, w.clock.now().Wall)
+	if err != nil {
+		return usage(err)
+	}
+	fmt.Fprintf(w.out, "For whoever checks your records, as a line of their signers file:\n%s", line)
+	return nil
+}
+
+// lineForOthers is what the signers file says of a key, or why nobody should be
+// told so.
+func lineForOthers(pub ssh.PublicKey, now time.Time) ([]byte, error) {
+	if err := unrevoked(pub); err != nil {
+		return nil, err
+	}
+	byHand := fmt.Sprintf("hint: for a third party: NAME namespaces=%q and the first line above", transcriptlog.NamespaceReal)
 	known, err := verifyOptions{}.known()
 	if err != nil {
-		return err
+		return nil, fmt.Errorf("%w\n%s", err, byHand)
 	}
-	name, ok := known.Principal(pub, transcriptlog.NamespaceReal)
-	if !ok {
-		return usage(fmt.Errorf("%s does not list it for one name\nhint: for a third party: NAME namespaces=%q and the first line above", signersPath(), transcriptlog.NamespaceReal))
+	line, err := known.At(now).Line(pub, transcriptlog.NamespaceReal)
+	switch {
+	case errors.Is(err, transcriptlog.ErrNotValid):
+		return nil, fmt.Errorf("%s lists it for other dates than now: what it signs now is not believed\nhint: a key whose dates are over is replaced: key: FILE in the bench file", signersPath())
+	case errors.Is(err, transcriptlog.ErrNoName):
+		return nil, fmt.Errorf("%s lists it, but not for one name\n%s", signersPath(), byHand)
+	case err != nil:
+		return nil, fmt.Errorf("%s does not list it for records\n%s", signersPath(), byHand)
 	}
-	fmt.Fprintf(w.out, "For whoever checks your records, as a line of their signers file:\n%s", transcriptlog.SignerLine(name, transcriptlog.NamespaceReal, pub))
-	return nil
+	return line, nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -8,6 +9,7 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"time"
 
 	"golang.org/x/crypto/ssh"
 
@@ -28,7 +30,11 @@ func signerFor(ctx context.Context, w world, practice bool, b *sheet.Bench) (tra
 	if errors.Is(err, errNoKey) {
 		return offerKey(ctx, w, path, b.Operator)
 	}
-	return s, err
+	if err != nil {
+		return nil, err
+	}
+	sayName(w, s.PublicKey(), b.Operator)
+	return s, nil
 }
 
 // errNoKey: there is neither a private nor a public half.
@@ -37,21 +43,52 @@ var errNoKey = errors.New("there is no key yet")
 // ownKey gives the real key of a path. Errors: errNoKey.
 // A key that is revoked here could sign nothing that would be believed.
 func ownKey(ctx context.Context, w world, path string) (transcriptlog.Signer, error) {
-	s, cannot := agentSigner(path)
+	s, cannot := agentSigner(path, cmp.Or(w.signing, signPatience))
 	if s == nil {
 		var err error
 		if s, err = fileSigner(ctx, w, path, cannot); err != nil {
 			return nil, err
 		}
 	}
-	revoked, err := verifyOptions{}.notBelieved()
-	if err != nil {
+	if err := unrevoked(s.PublicKey()); err != nil {
 		return nil, usage(err)
 	}
-	if revoked.Has(s.PublicKey()) {
-		return nil, usage(fmt.Errorf("the key %s is revoked in %s: what it signs is not believed\nhint: make a new key under another name: key: FILE in the bench file", transcriptlog.Fingerprint(s.PublicKey()), revokedPath()))
-	}
 	return s, nil
+}
+
+// unrevoked refuses a key that is revoked here, or may be.
+func unrevoked(pub ssh.PublicKey) error {
+	revoked, err := verifyOptions{}.notBelieved()
+	if err != nil {
+		return err
+	}
+	if revoked.Has(pub) {
+		return fmt.Errorf("the key %s is revoked in %s: what it signs is not believed\nhint: make a new key under another name: key: FILE in the bench file", transcriptlog.Fingerprint(pub), revokedPath())
+	}
+	return nil
+}
+
+// nameOf is the name by which the signers file here has a key, for a record of
+// that operator and time.
+func nameOf(pub ssh.PublicKey, operator string, at time.Time) (string, error) {
+	known, err := verifyOptions{}.known()
+	if err != nil {
+		return "", err
+	}
+	who, err := known.At(at).Named(operator).Owner(pub, transcriptlog.NamespaceReal)
+	return who.Name, err
+}
+
+// sayName tells, before the session, in whose name it will count where that is
+// not the operator's, or nobody's.
+func sayName(w world, pub ssh.PublicKey, operator string) {
+	name, err := nameOf(pub, operator, w.clock.now().Wall)
+	switch {
+	case err != nil:
+		sayParagraph(w.out, fmt.Sprintf("As it is now, %s verify will not accept the record: %s.", w.command(), console.Clean(disbelieved(err).why)))
+	case name != operator:
+		sayParagraph(w.out, fmt.Sprintf("Your key is listed as %s, and the bench file's operator is %s: the record will count as signed by %s.", name, console.Clean(operator), name))
+	}
 }
 
 // fileSigner reads the key from its file, which has to be its owner's alone. Why
@@ -69,10 +106,10 @@ func fileSigner(ctx context.Context, w world, path string, cannot error) (transc
 		return s, err
 	}
 	if cannot != nil {
-		sayParagraph(w.out, fmt.Sprintf("No agent signs for you. %v. %s.", cannot, agentHint(path)))
+		sayParagraph(w.out, fmt.Sprintf("No agent signs for you. %v. %s.", cannot, agentHint(path, cannot)))
 	}
 	if !w.interactive() {
-		return nil, usage(fmt.Errorf("%s is locked, and its passphrase is typed at a terminal only\nhint: %s", path, agentHint(path)))
+		return nil, usage(fmt.Errorf("%s is locked, and its passphrase is typed at a terminal only\nhint: %s", path, agentHint(path, cannot)))
 	}
 	return unlock(ctx, w, path, pem)
 }
@@ -106,11 +143,14 @@ func noPrivate(path string, cannot error) error {
 	if _, err := os.Lstat(path + ".pub"); errors.Is(err, os.ErrNotExist) {
 		return errNoKey
 	}
-	why := "no agent runs"
+	why, hint := "no agent runs", "start the agent that holds it, and let SSH_AUTH_SOCK name it; or put the private half back"
 	if cannot != nil {
 		why = cannot.Error()
 	}
-	return usage(fmt.Errorf("%s.pub is here and its private half is not; %s\nhint: %s", path, why, agentHint(path)))
+	if cannot != nil && !gone(cannot) {
+		hint = agentHint(path, cannot)
+	}
+	return usage(fmt.Errorf("%s.pub is here and its private half is not; %s\nhint: %s", path, why, hint))
 }
 
 // operatorKey is where the private key of a bench's operator lies.
@@ -136,6 +176,9 @@ func practiceSigner() (transcriptlog.Signer, error) {
 }
 
 func makeKey(path, principal, signers, namespace string, passphrase []byte) (transcriptlog.Signer, error) {
+	if err := canList(signers); err != nil {
+		return nil, err
+	}
 	private, public, err := transcriptlog.NewKey(rand.Reader, principal, passphrase)
 	if err != nil {
 		return nil, err
@@ -155,6 +198,9 @@ func offerKey(ctx context.Context, w world, path, operator string) (transcriptlo
 	if err := listable(operator); err != nil {
 		return nil, err
 	}
+	if err := canList(signersPath()); err != nil {
+		return nil, err
+	}
 	fmt.Fprintf(w.out, "There is no signing key yet. One will be made for %s:\n  %s (readable by you alone)\n  %s.pub\nA passphrase keeps others from signing in your name; an empty one is allowed.\n", operator, path, path)
 	pass, err := askPassphrase(ctx, w, "New passphrase: ")
 	if err != nil {
@@ -168,6 +214,22 @@ func offerKey(ctx context.Context, w world, path, operator string) (transcriptlo
 		return nil, usage(errors.New("the two passphrases differ; no key was made"))
 	}
 	return makeKey(path, operator, signersPath(), transcriptlog.NamespaceReal, pass)
+}
+
+// canList refuses, before a key is made that nobody would list, a signers file
+// that cannot be read. One that is not there will be made.
+func canList(signers string) error {
+	text, err := plainFile(signers, transcriptlog.MaxKeys)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return usage(fmt.Errorf("no key was made: %w", err))
+	}
+	if _, err := transcriptlog.ParseSigners(text); err != nil {
+		return usage(fmt.Errorf("no key was made: %s: %w\nhint: mend that line, or move the file away", signers, err))
+	}
+	return nil
 }
 
 // listable refuses, before a key is made for it, a name that a signers file

@@ -17,10 +17,11 @@ func runKeySign(ctx context.Context, w world, path string) error {
 	if w.interactive() {
 		ctx = onStop(ctx)
 	}
-	first, err := unsigned(path, w.command())
+	lines, err := unsigned(path, w.command())
 	if err != nil {
 		return err
 	}
+	first, last := lines[0], lines[len(lines)-1]
 	src, err := sourcesOf(first)
 	if err != nil {
 		return usage(fmt.Errorf("%s: %w", path, err))
@@ -36,7 +37,8 @@ func runKeySign(ctx context.Context, w world, path string) error {
 	if made, here := first.Fields["key"], transcriptlog.Fingerprint(signer.PublicKey()); made != here {
 		return usage(fmt.Errorf("%s was made with another key\nthe record's  %s\nhere          %s\nhint: who closed it signs it, with the key that its first line names", path, console.Clean(inShort(made)), here))
 	}
-	p := closed{path: path, practice: first.Practice, operator: bench.Operator, command: w.command()}
+	p := closed{path: path, practice: first.Practice, command: w.command()}
+	p.signer = signedAs(signer, bench.Operator, last.Time)
 	if _, err := transcriptlog.SignFile(path, p.namespace(), signer); err != nil {
 		return err
 	}
@@ -44,25 +46,24 @@ func runKeySign(ctx context.Context, w world, path string) error {
 	return nil
 }
 
-// unsigned gives the first line of a record that is closed, whole, and not
-// signed.
-func unsigned(path, command string) (transcriptlog.Line, error) {
+// unsigned gives the lines of a record that is closed, whole, and not signed.
+func unsigned(path, command string) ([]transcriptlog.Line, error) {
 	raw, err := readRecord(path)
 	if err != nil {
-		return transcriptlog.Line{}, usage(err)
+		return nil, usage(err)
 	}
 	t := transcriptlog.Read(raw)
 	switch _, err := os.Lstat(path + ".sig"); {
 	case t.Ending == transcriptlog.Broken:
-		return transcriptlog.Line{}, usage(fmt.Errorf("%s is broken, and never signed: %s", path, brokenAt(t)))
+		return nil, usage(fmt.Errorf("%s is broken, and never signed: %s", path, brokenAt(t)))
 	case t.Ending != transcriptlog.Complete:
-		return transcriptlog.Line{}, usage(fmt.Errorf("%s is not closed, so not signed\nhint: %s resume %s", path, command, shell(path)))
+		return nil, usage(fmt.Errorf("%s is not closed, so not signed\nhint: %s resume %s", path, command, shell(path)))
 	case err == nil:
-		return transcriptlog.Line{}, usage(fmt.Errorf("%s.sig is there: a record is signed once\nhint: %s verify %s", path, command, shell(path)))
+		return nil, usage(fmt.Errorf("%s.sig is there: a record is signed once\nhint: %s verify %s", path, command, shell(path)))
 	case !errors.Is(err, os.ErrNotExist):
-		return transcriptlog.Line{}, err
+		return nil, err
 	}
-	return t.Lines[0], nil
+	return t.Lines, nil
 }
 
 // signerOf gives the key that signs what was closed already: none is made for it.

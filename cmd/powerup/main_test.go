@@ -19,6 +19,7 @@ const (
 	envProgram = "POWERUP_TEST_MAIN"
 	envStart   = "POWERUP_TEST_START" // RFC 3339
 	envPause   = "POWERUP_TEST_PAUSE" // "60s 1h": waits of 60 s last 1 h
+	envSigning = "POWERUP_TEST_SIGN"  // how long an agent may take to sign
 	envCode    = "POWERUP_TEST_CODE"  // where the exit code is written too
 )
 
@@ -44,7 +45,11 @@ func testWorld() world {
 	if which, last, ok := strings.Cut(os.Getenv(envPause), " "); ok {
 		c.which, c.last = duration(which), duration(last)
 	}
-	return world{in: os.Stdin, out: os.Stdout, err: os.Stderr, args: os.Args[1:], clock: c}
+	w := world{in: os.Stdin, out: os.Stdout, err: os.Stderr, args: os.Args[1:], clock: c}
+	if text := os.Getenv(envSigning); text != "" {
+		w.signing = duration(text)
+	}
+	return w
 }
 
 func duration(text string) time.Duration {

@@ -38,7 +38,7 @@ func runResume(ctx context.Context, w world, path, answers string) error {
 	}
 	log, found, err := transcriptlog.ResumeOn(w.files(), path)
 	if err != nil {
-		return notResumed(w.inUse(err, path), path)
+		return notResumed(w.inUse(err, path), path, w.command())
 	}
 	defer log.Close()
 	defer w.claim(path)()
@@ -92,12 +92,12 @@ func awaySince(lines []transcriptlog.Line, now session.Instant) time.Duration {
 }
 
 // notResumed says what to do with a record that cannot be gone on with.
-func notResumed(err error, path string) error {
+func notResumed(err error, path, command string) error {
 	switch {
 	case errors.Is(err, transcriptlog.ErrBroken):
-		return fmt.Errorf("%w\nhint: nothing is added to it; powerup verify %s shows what is left, and powerup run begins anew, from nothing known", err, shell(path))
+		return fmt.Errorf("%w\nhint: nothing is added to it; %[3]s verify %[2]s shows what is left, and %[3]s run begins anew, from nothing known", err, shell(path), command)
 	case errors.Is(err, transcriptlog.ErrClosed):
-		return fmt.Errorf("%w\nhint: powerup verify %[2]s; where it says not signed yet: powerup key sign %[2]s", err, shell(path))
+		return fmt.Errorf("%w\nhint: %[3]s verify %[2]s; where it says not signed yet: %[3]s key sign %[2]s", err, shell(path), command)
 	}
 	return err
 }

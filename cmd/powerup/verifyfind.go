@@ -5,10 +5,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
-	"os"
-	"path/filepath"
 
 	"example.com/powerup/internal/transcriptlog"
 )
@@ -45,14 +42,7 @@ func check(o verifyOptions, file string) (finding, error) {
 
 // readRecord reads a file, and no more of one that is too long to be a record
 // than shows that it is.
-func readRecord(file string) ([]byte, error) {
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, transcriptlog.MaxFile+1))
-}
+func readRecord(file string) ([]byte, error) { return plainFile(file, transcriptlog.MaxFile) }
 
 // recompute plays the record's entries once more on a plan made from its own
 // files: every window, verdict and line must come out the same. Under other rules
@@ -91,24 +81,6 @@ func follows(lines []transcriptlog.Line, file string) error {
 		return errors.New("line 1 is not what follows from the files in it")
 	}
 	return nil
-}
-
-// readSignature reads a signature, and no more of what is too long for one than
-// shows that it is. A pipe, where reading may wait for ever, is none.
-func readSignature(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no plain file", filepath.Base(path))
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, transcriptlog.MaxLine))
 }
 
 // accepted tells whether the record counts as what the caller asked for.

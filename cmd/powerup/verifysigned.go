@@ -32,7 +32,7 @@ func (o verifyOptions) signature(raw []byte, file string, t transcriptlog.Transc
 		}
 		return attested{}, doubt{"real", "it is a real record, and --practice accepts practice only"}
 	}
-	armored, err := readSignature(file + ".sig")
+	armored, err := plainFile(file+".sig", transcriptlog.MaxLine)
 	switch {
 	case errors.Is(err, os.ErrNotExist) && t.Ending != transcriptlog.Complete:
 		return attested{}, doubt{"unsigned", "it is not signed: there is no " + filepath.Base(file) + ".sig"}
@@ -120,7 +120,7 @@ func (o verifyOptions) revokedFile() string {
 
 // known are the keys that are believed.
 func (o verifyOptions) known() (transcriptlog.Signers, error) {
-	text, err := os.ReadFile(o.signersFile())
+	text, err := plainFile(o.signersFile(), transcriptlog.MaxKeys)
 	if err != nil {
 		return transcriptlog.Signers{}, fmt.Errorf("no signers file: %w", err)
 	}
@@ -141,7 +141,7 @@ func (o verifyOptions) notBelieved() (transcriptlog.Revoked, error) {
 	if file == "" {
 		return transcriptlog.Revoked{}, nil
 	}
-	text, err := os.ReadFile(file)
+	text, err := plainFile(file, transcriptlog.MaxKeys)
 	if err != nil {
 		return transcriptlog.Revoked{}, fmt.Errorf("which keys are revoked is not known: %w", err)
 	}

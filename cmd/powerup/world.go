@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"time"
 
 	"github.com/mattn/go-isatty"
 
@@ -23,6 +24,7 @@ type world struct {
 	clock    clock
 	terminal *bool                            // nil: asked of the operating system
 	disk     transcriptlog.Disk               // where records are kept; nil: the operating system's
+	signing  time.Duration                    // how long an agent may take to sign; 0: as long as a person needs
 	free     func(dir string) (uint64, error) // bytes free there; nil: asked of the operating system
 }
 

@@ -19,7 +19,7 @@ func AgentSigner(conn agent.Agent, want ssh.PublicKey) (Signer, error) {
 	}
 	keys, err := conn.Signers()
 	if err != nil {
-		return nil, fmt.Errorf("ssh agent: it does not answer: %w", err)
+		return nil, fmt.Errorf("ssh agent: %w: %w", ErrNoAnswer, err)
 	}
 	if len(keys) == 0 {
 		return nil, errors.New("ssh agent: it shows no key at all: it is locked, or empty")

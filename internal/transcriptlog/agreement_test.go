@@ -281,7 +281,7 @@ func TestSignersAreReadAsOpenSSHReadsThem(t *testing.T) {
 			t.Fatal(err)
 		}
 		s, err := parseSigners([]byte(text), time.UTC)
-		who, unknown := s.At(instant(t, c.at)).Named("anna").owner(b.key.PublicKey(), NamespaceReal)
+		who, unknown := s.At(instant(t, c.at)).Named("anna").Owner(b.key.PublicKey(), NamespaceReal)
 		if who.Name != c.want || (unknown == nil) != (c.want != "") {
 			t.Errorf("%q: it is %q's (%v, %v), want %q", c.file, who.Name, err, unknown, c.want)
 		}
@@ -480,7 +480,7 @@ func TestRandomSignersAreReadAsOpenSSHReadsThem(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		who, err := s.At(instant(t, summerNoon)).Named("anna").owner(b.key.PublicKey(), NamespaceReal)
+		who, err := s.At(instant(t, summerNoon)).Named("anna").Owner(b.key.PublicKey(), NamespaceReal)
 		name := "anna"
 		if err == nil {
 			believed++

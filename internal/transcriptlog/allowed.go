@@ -185,10 +185,13 @@ const blanks = " \t"
 
 func isBlank(r rune) bool { return r == ' ' || r == '\t' }
 
+// MaxKeys is the largest file of signers, or of revoked keys, in bytes.
+const MaxKeys = 1 << 20
+
 // checkText refuses what is no plain text of lines.
 func checkText(b []byte) error {
 	control := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
-	if len(b) > 1<<20 || !utf8.Valid(b) || bytes.ContainsFunc(b, control) {
+	if len(b) > MaxKeys || !utf8.Valid(b) || bytes.ContainsFunc(b, control) {
 		return errors.New("not plain text of at most 1 MiB with line feeds alone")
 	}
 	return nil

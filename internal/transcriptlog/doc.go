@@ -34,6 +34,8 @@ var (
 	ErrPassphrase = errors.New("the key is locked")
 	// ErrSignature: the signature does not belong to these bytes and namespace.
 	ErrSignature = errors.New("the signature does not verify")
+	// ErrNoAnswer: an agent runs, and hangs or went away.
+	ErrNoAnswer = errors.New("it does not answer")
 	// ErrUnlisted: the signature verifies, but nobody says whose key it is.
 	ErrUnlisted = errors.New("the key is not listed")
 	// ErrRevoked: the key is not believed any more.

@@ -140,6 +140,26 @@ func TestTheSecondReaderTakesTheExampleOnThePage(t *testing.T) {
 	}
 }
 
+// What is not there is told in words, and the next record is read.
+func TestTheSecondReaderTellsWhatIsNotThere(t *testing.T) {
+	t.Parallel()
+	good, none := filepath.Join(vectorDir, "signature/signers-quoted"), filepath.Join(t.TempDir(), "none")
+	for name, c := range map[string]struct {
+		signers, revoked string
+		first, then      [3]string
+	}{
+		"a record":         {good, os.DevNull, [3]string{"UNREAD", "0", "unread"}, [3]string{"COMPLETE", "0", "accepted j.smith"}},
+		"the signers file": {none, os.DevNull, [3]string{"UNREAD", "0", "unread"}, [3]string{"COMPLETE", "0", "refused"}},
+		"the revoked keys": {good, none, [3]string{"UNREAD", "0", "unread"}, [3]string{"COMPLETE", "0", "refused"}},
+		"a folder":         {t.TempDir(), os.DevNull, [3]string{"UNREAD", "0", "unread"}, [3]string{"COMPLETE", "0", "refused"}},
+	} {
+		said := secondly(t, false, c.signers, c.revoked, []string{none, good + vectorFile})
+		if said[none] != c.first || said[good+vectorFile] != c.then {
+			t.Errorf("%s: %q", name, said)
+		}
+	}
+}
+
 // It stays small enough to be read in one sitting.
 func TestTheSecondReaderIsSmall(t *testing.T) {
 	t.Parallel()

@@ -72,7 +72,7 @@ func CheckSignature(message, armored []byte, namespace string, s Signers) (Signe
 	if err != nil {
 		return Signed{}, fmt.Errorf("%w: %w", ErrSignature, err)
 	}
-	return s.owner(sig.PublicKey, namespace)
+	return s.Owner(sig.PublicKey, namespace)
 }
 
 // unarmor takes an armoured signature with nothing before, after or beside it.

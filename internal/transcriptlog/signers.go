@@ -62,12 +62,13 @@ func (s Signers) Without(r Revoked) Signers { s.revoked = r; return s }
 
 // Principal is the name of the owner of a key in a namespace.
 func (s Signers) Principal(pub ssh.PublicKey, namespace string) (string, bool) {
-	who, err := s.owner(pub, namespace)
+	who, err := s.Owner(pub, namespace)
 	return who.Name, err == nil
 }
 
-// owner finds whose key it is, or says why it is nobody's.
-func (s Signers) owner(pub ssh.PublicKey, namespace string) (Signed, error) {
+// Owner finds whose key it is in a namespace, or says why it is nobody's. Errors:
+// ErrUnlisted, ErrRevoked, ErrNotValid, ErrNoName.
+func (s Signers) Owner(pub ssh.PublicKey, namespace string) (Signed, error) {
 	if s.revoked.Has(pub) {
 		return Signed{}, fmt.Errorf("%w: %s", ErrRevoked, Fingerprint(pub))
 	}
@@ -75,7 +76,7 @@ func (s Signers) owner(pub ssh.PublicKey, namespace string) (Signed, error) {
 	if len(listed) == 0 {
 		return Signed{}, fmt.Errorf("%w: %s for namespace %s", ErrUnlisted, Fingerprint(pub), namespace)
 	}
-	good := slices.DeleteFunc(slices.Clone(listed), func(r signerRow) bool { return !r.validity.holds(s.at) })
+	good := s.good(listed)
 	if len(good) == 0 {
 		r := listed[0]
 		return Signed{}, fmt.Errorf("%w: line %d of the signers file has it good %s, and it signed for %s", ErrNotValid, r.line, r.validity, s.when())
@@ -86,6 +87,11 @@ func (s Signers) owner(pub ssh.PublicKey, namespace string) (Signed, error) {
 	}
 	dated := slices.ContainsFunc(good, func(r signerRow) bool { return r.validity.limited() })
 	return Signed{Name: name, Key: pub, Dated: dated}, nil
+}
+
+// good are those of the rows whose dates hold.
+func (s Signers) good(rows []signerRow) []signerRow {
+	return slices.DeleteFunc(slices.Clone(rows), func(r signerRow) bool { return !r.validity.holds(s.at) })
 }
 
 func (s Signers) when() string {
@@ -171,6 +177,19 @@ func AppendSigner(path, principal, namespace string, pub ssh.PublicKey) error {
 // SignerLine is the line of a signers file that lists a key for one namespace.
 func SignerLine(principal, namespace string, pub ssh.PublicKey) []byte {
 	return publicLine(fmt.Sprintf("%s namespaces=%q ", principal, namespace), pub, "")
+}
+
+// Line is a line of a signers file that says of a key what is said here, for one
+// namespace: its owner, and the dates if it has any. Errors: those of Owner.
+func (s Signers) Line(pub ssh.PublicKey, namespace string) ([]byte, error) {
+	who, err := s.Owner(pub, namespace)
+	if err != nil {
+		return nil, err
+	}
+	good := s.good(s.listed(pub, namespace))
+	always := slices.IndexFunc(good, func(r signerRow) bool { return !r.validity.limited() })
+	dates := good[max(always, 0)].validity.options()
+	return publicLine(fmt.Sprintf("%s namespaces=%q%s ", who.Name, namespace, dates), pub, ""), nil
 }
 
 // readSigners reads a signers file and its mode, or makes its folder.

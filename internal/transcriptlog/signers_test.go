@@ -2,7 +2,6 @@ package transcriptlog
 
 import (
 	"bytes"
-	"crypto/rand"
 	"encoding/base64"
 	"errors"
 	"os"
@@ -133,20 +132,26 @@ func TestWhyAKeyIsNobodys(t *testing.T) {
 		{"two lines claimed as a name", signers(t, row("*", "", a)).Named("a\nb"), ErrNoName, "has it as *"},
 		{"one name, and another claimed", signers(t, row("j.smith", "", a)).Named("anna"), nil, "j.smith"},
 	} {
-		who, err := c.s.owner(a.PublicKey(), NamespaceReal)
+		who, err := c.s.Owner(a.PublicKey(), NamespaceReal)
 		if !errors.Is(err, c.want) || err != nil && !strings.Contains(err.Error(), c.says) || err == nil && who.Name != c.says {
 			t.Errorf("%s: got %q, %v, want %v: %q", c.why, who.Name, err, c.want, c.says)
 		}
 	}
 }
 
-// A certificate in a list of revoked keys would revoke no key that is used here.
-func TestNoCertificateIsRevoked(t *testing.T) {
-	c := &ssh.Certificate{Key: testKey(t, 1).PublicKey(), CertType: ssh.UserCert, ValidPrincipals: []string{"anna"}}
-	if err := c.SignCert(rand.Reader, testKey(t, 2).(keySigner).key); err != nil {
+// certificate is a line with a certificate for a test key, made by another.
+func certificate(t testing.TB, n byte) []byte {
+	t.Helper()
+	c := &ssh.Certificate{Key: testKey(t, n).PublicKey(), CertType: ssh.UserCert, ValidPrincipals: []string{"anna"}}
+	if err := c.SignCert(bytes.NewReader(make([]byte, 32)), testKey(t, n+1).(keySigner).key); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := ParseRevoked(ssh.MarshalAuthorizedKey(c)); err == nil || !strings.Contains(err.Error(), "line 1: certificates are not taken") {
+	return ssh.MarshalAuthorizedKey(c)
+}
+
+// A certificate in a list of revoked keys would revoke no key that is used here.
+func TestNoCertificateIsRevoked(t *testing.T) {
+	if _, err := ParseRevoked(certificate(t, 1)); err == nil || !strings.Contains(err.Error(), "line 1: certificates are not taken") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -34,6 +34,18 @@ func (v validity) String() string {
 	return strings.Join(parts, " ")
 }
 
+// options are the dates as options of a row, each after a comma.
+func (v validity) options() (text string) {
+	const layout = "20060102150405Z"
+	if !v.after.IsZero() {
+		text += fmt.Sprintf(",valid-after=%q", v.after.UTC().Format(layout))
+	}
+	if !v.before.IsZero() {
+		text += fmt.Sprintf(",valid-before=%q", v.before.UTC().Format(layout))
+	}
+	return text
+}
+
 func inUTC(t time.Time) string { return t.UTC().Format("2006-01-02 15:04:05") + " UTC" }
 
 // instantText is a date and time as OpenSSH writes it, without separators.

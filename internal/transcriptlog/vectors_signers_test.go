@@ -122,6 +122,10 @@ func signerVectors(t testing.TB, good, sig []byte) (all []vector) {
 	for name, file := range map[string]string{"crlf": mine + "\r\n", "not-utf8": "# \xff\n" + mine + "\n"} {
 		add(name, "refused", "signers: not plain text of at most 1 MiB with line feeds alone", "not plain text: "+name, file)
 	}
+	good32, wire := wireText("ssh-ed25519", strings.Repeat("1", 32)), base64.StdEncoding.EncodeToString
+	for name, key := range map[string]string{"key-too-short": good32[:15] + wireText(strings.Repeat("1", 31)), "key-and-more": good32 + "1"} {
+		add(name, "refused", "signers: line 2: the key is not one of kind ssh-ed25519", "a key of another line: "+name, mine+"\ntrainer ssh-ed25519 "+wire([]byte(key))+"\n")
+	}
 	add("bad-beside-good", "refused", "signers: line 2: "+rowForm, "a line that is not understood, and a good one", mine+"\nsomebody\n")
 
 	// Keys that are not believed any more.
@@ -133,6 +137,17 @@ func signerVectors(t testing.TB, good, sig []byte) (all []vector) {
 	revoked("revoked-other", "accepted", "", "another key is revoked", row("", "", two)+"\n")
 	revoked("revoked-none", "accepted", "", "no key is revoked", "# none\n\n")
 	revoked("revoked-unread", "refused", "revoked: line 1: want KIND KEY [comment], as in a .pub file", "a line that is not understood", "lost\n")
+	for name, list := range map[string]string{
+		"kind-unknown":      "foo " + wire([]byte(wireText("foo", "1"))),
+		"kind-of-other-key": "ssh-rsa " + key,
+		"cut-off":           "ssh-ed25519 AAAA",
+		"and-more":          "ssh-ed25519 " + wire([]byte(good32+"1")),
+	} {
+		kind, _, _ := strings.Cut(list, " ")
+		revoked("revoked-"+name, "refused", `revoked: line 1: want KIND KEY [comment], as in a .pub file: the key is not one of kind "`+kind+`"`, "another line that is not understood: "+name, list+"\n")
+	}
+	revoked("revoked-certificate", "refused", "revoked: line 1: certificates are not taken: list the key itself", "a certificate of the signer's key", string(certificate(t, 1)))
+	revoked("revoked-other-kinds", "accepted", "", "keys of kinds that do not sign here", "ssh-rsa "+wire([]byte(wireText("ssh-rsa", "\x01\x00\x01", "\x00\xc1"+strings.Repeat("1", 255))))+"\n")
 	revoked("revoked-binary", "refused", "revoked: a binary KRL is not read: make a plain list of it, one line a key as in its .pub file", "OpenSSH's binary list", krlMagic+"\x00\x00\x00\x01")
 	slices.SortFunc(all, func(a, b vector) int { return strings.Compare(a.Name, b.Name) })
 	return all
