@@ -151,7 +151,11 @@ func verdictVectors(t testing.TB) (all []vector) {
 	add("second-query-stops", "", "the second query on one path is a stop", judged(append(at(120), "verdict", "stop")...))
 	add("verdict-missing", says("", "pass"), "no verdict", judged("verdict", "-"))
 	add("verdict-unknown", says("fine", "pass"), "a verdict that is none", judged("verdict", "fine"))
-	add("no-rule", "", "a reading without a rule is not judged again: plain verify sees nothing", judged("rule", "-", "verdict", "pass", "shown x", "99"))
+	const noRule = line2 + "it has a window or a number to be judged by, and no rule"
+	add("no-rule", noRule, "a rule that was taken out, and a number beyond its window left", judged("rule", "-", "verdict", "pass", "shown x", "99"))
+	add("no-rule-window", noRule, "a rule that was taken out with the number", Record{Kind: "reading", Fields: map[string]string{"slot": "ramp/ht", "verdict": "pass", "window kind": "volts"}})
+	add("no-rule-number", noRule, "a rule that was taken out with the window", Record{Kind: "reading", Fields: map[string]string{"slot": "ramp/ht", "verdict": "pass", "shown x": "99"}})
+	add("no-number", "", "a word has no rule, no window and no number, and is not judged again", Record{Kind: "reading", Fields: map[string]string{"slot": "ramp/ht", "verdict": "pass", "say": "y"}})
 	other := judged("verdict", "query")
 	other.Kind = "second"
 	add("not-a-reading", "", "only lines of kind reading are judged", other)
