@@ -96,7 +96,7 @@ func TestVerifyOnEveryVector(t *testing.T) {
 			t.Errorf("%s: verify prints\n%s", v.Name, out.String())
 		}
 	}
-	for _, want := range []string{"accepted", "broken", "misjudged", "open", "unsigned", "refused", "unlisted", "practice", "real", "revoked", "out of date", "no one name", "release"} {
+	for _, want := range []string{"accepted", "broken", "misjudged", "open", "unsigned", "refused", "unlisted", "practice", "real", "revoked", "out of date", "no one name", "release", "strange result"} {
 		if results[want] == 0 {
 			t.Errorf("no vector is %s", want)
 		}

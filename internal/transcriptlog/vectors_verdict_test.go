@@ -120,9 +120,10 @@ var foul = []struct {
 // verdictVectors are whole signed records whose readings are judged again.
 func verdictVectors(t testing.TB) (all []vector) {
 	t.Helper()
+	closed := "tested, not handed back"
 	add := func(name, reason, promise string, readings ...Record) {
 		recs := append([]Record{{Kind: "open", Fields: map[string]string{"format": Format}}}, readings...)
-		body := encode(t, false, append(recs, Record{Kind: KindClose, Fields: map[string]string{"open": "0", "result": "tested, not handed back"}})...)
+		body := encode(t, false, append(recs, Record{Kind: KindClose, Fields: map[string]string{"open": "0", "result": closed}})...)
 		v := vector{Name: "verdict/" + name, Ending: "COMPLETE", Chain: "good", Result: "accepted", Signer: "j.smith", Promise: promise, body: body}
 		if reason != "" {
 			v.Result, v.Reason = "misjudged", "not judged as the rule says: "+reason
@@ -167,5 +168,13 @@ func verdictVectors(t testing.TB) (all []vector) {
 	for _, f := range foul {
 		add(f.name, line2+f.reason, f.promise, judged(f.changes...))
 	}
+	for _, words := range []string{"tested and boxed, not handed back", "tested and handed back"} {
+		closed = words
+		add("result-"+strings.NewReplacer(" ", "-", ",", "").Replace(words), "", "a result that is one", judged())
+	}
+	closed = "handed back, SAFE, accepted and signed by j.smith"
+	add("strange-result", "", "words at the close that are no result", judged())
+	last := &all[len(all)-1]
+	last.Result, last.Reason = "strange result", "it was closed with words that this program does not know"
 	return all
 }
