@@ -5,7 +5,7 @@ window beside it. It follows FORMAT.md, section 8, and shares no code with power
     judge.py RECORD...
 
 prints a line for each record: its path, and how many readings were judged or the
-first that is not judged by the rule. It exits with 0 if all are, else with 1. It
+first that is not judged by the rule, or why it cannot be read. It exits with 0 if all are, else with 1. It
 does not look at chain or signature: verify.py does. Needs Python 3.9.
 """
 import decimal, json, math, re, sys
@@ -39,6 +39,7 @@ def part(fields, prefix):
 
 def judge(fields):
     """The verdict of rule 1."""
+    want(fields.get("rule"), "what a rule would judge by, and no rule")
     want(fields["rule"] == "1", "a rule that is not known")
     window, shown = part(fields, "window "), part(fields, "shown ")
     within, beyond, absolute = (interval(window, name) for name in ("pass", "query", "stop"))
@@ -63,26 +64,44 @@ def judge(fields):
         lo, hi = lo - u, hi + u
     return "pass" if within[0] <= lo and hi <= within[1] else "query"
 
-def judged(path):  # how many readings, and what is wrong with the last
-    count = 0
-    for n, line in enumerate(open(path, encoding="utf-8"), 1):
+def reading(n, line):
+    """The fields of a reading that is judged: all but words and letters; else none."""
+    try:
         row = json.loads(line)
         fields = row["fields"]
-        if row["kind"] != "reading" or not fields.get("rule"):
-            continue
-        count += 1
-        try:
-            verdict, logged = judge(fields), fields.get("verdict")
-            want(logged == verdict or (logged, verdict) == ("stop", "query"), "it says %s, and the rule says %s" % (logged, verdict))
-        except ValueError as why:
-            return count, "line %d: %s" % (n, why)
-    return count, ""
+        want(all(isinstance(value, str) for value in fields.values()), "a field is no text")
+        if row["kind"] == "reading" and (fields.get("rule") or part(fields, "window ") or part(fields, "shown ")):
+            return fields
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError) as why:
+        raise ValueError("line %d: cut off, or no line of a record: %s" % (n, why)) from None
+
+def judged(path):
+    """How many readings were judged. The first fault ends it."""
+    count = n = 0
+    with open(path, encoding="utf-8") as lines:
+        for n, line in enumerate(lines, 1):
+            fields = reading(n, line)
+            if fields is None:
+                continue
+            count += 1
+            try:
+                verdict, logged = judge(fields), fields.get("verdict")
+                want(logged == verdict or (logged, verdict) == ("stop", "query"), "it says %s, and the rule says %s" % (logged, verdict))
+            except ValueError as why:
+                raise ValueError("line %d: %s" % (n, why)) from None
+    want(n > 0, "there is no line in it")
+    return count
 
 if len(sys.argv) < 2:
     sys.exit(__doc__)
 faults = 0
 for path in sys.argv[1:]:
-    count, why = judged(path)
-    faults += why != ""
-    print(path, why or "%d readings judged" % count)
+    try:
+        print(path, "%d readings judged" % judged(path))
+    except (OSError, UnicodeDecodeError) as why:
+        faults += 1
+        print(path, "cannot be read: %s" % why)
+    except ValueError as why:
+        faults += 1
+        print(path, why)
 sys.exit(1 if faults else 0)

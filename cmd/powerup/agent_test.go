@@ -237,7 +237,7 @@ func TestAgentThatIsGoneAtTheClose(t *testing.T) {
 	p.ends(1)
 	p.see("hint: the record is closed and whole, but not signed yet: ")
 	out, err := h.program(t, "verify", h.record()).Output()
-	if words := strings.Join(strings.Fields(string(out)), " "); code(err) != 5 || !strings.HasPrefix(words, "COMPLETE: ") || !strings.Contains(words, "not accepted: it is not signed yet: ") {
+	if words := strings.Join(strings.Fields(string(out)), " "); code(err) != 5 || !strings.HasPrefix(words, "COMPLETE, NOT ACCEPTED (unsigned): ") || !strings.Contains(words, "not accepted: it is not signed yet: ") {
 		t.Errorf("%v\n%s", err, out)
 	}
 	out, err = h.program(t, "key", "sign", h.record()).CombinedOutput()

@@ -61,6 +61,37 @@ func TestTheSecondJudgeAgreesOnEveryVector(t *testing.T) {
 	}
 }
 
+// What it cannot read it says in words, and goes on with the next.
+func TestTheSecondJudgeSaysWhatItCannotRead(t *testing.T) {
+	t.Parallel()
+	v, _ := newVictim(t)
+	want := map[string]string{filepath.Join(v.dir, "missing"): "cannot be read: "}
+	paths := []string{filepath.Join(v.dir, "missing")}
+	for name, file := range map[string]struct{ text, want string }{
+		"empty":     {"", "there is no line in it"},
+		"cut":       {string(v.raw[:len(v.raw)-20]), fmt.Sprintf("line %d: cut off, or no line of a record", len(v.rows))},
+		"no record": {"[1]\n", "line 1: cut off, or no line of a record"},
+		"a number":  {`{"kind":"reading","fields":{"rule":1}}`, "line 1: cut off, or no line of a record"},
+		"no text":   {"\xff\xfe", "cannot be read: "},
+		"deep":      {strings.Repeat("[", 100000), "line 1: cut off, or no line of a record"},
+		"whole":     {string(v.raw), "readings judged"},
+	} {
+		path := filepath.Join(v.dir, strings.ReplaceAll(name, " ", "-"))
+		if err := os.WriteFile(path, []byte(file.text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		paths, want[path] = append(paths, path), file.want
+	}
+	for path, said := range secondJudge(t, paths...) {
+		if !strings.Contains(said, want[path]) {
+			t.Errorf("%s: it says %q, want %q", path, said, want[path])
+		}
+	}
+	if err := exec.Command("python3", "../../docs/judge.py", paths[0]).Run(); code(err) != 1 {
+		t.Errorf("of a file that is missing: %v", err)
+	}
+}
+
 // Both judges give one verdict for readings and windows of chance, and for those
 // of a whole session.
 func TestTheSecondJudgeAgreesOnReadingsOfChance(t *testing.T) {

@@ -103,7 +103,7 @@ func TestKeptRecordsVerifyForEver(t *testing.T) {
 			t.Fatal(err)
 		}
 		result := f.whyNot().short
-		if f.accepted(k.options()) {
+		if f.accepted() {
 			result = "accepted"
 		}
 		got := keptRecord{k.Name, k.Asked, f.record.Ending.String(), result, f.by.Name, k.Promise, f.judged, k.dir}
@@ -112,7 +112,7 @@ func TestKeptRecordsVerifyForEver(t *testing.T) {
 		}
 		other := k.options()
 		other.practice = !other.practice
-		if f, err := check(other, k.path()); err != nil || f.accepted(other) {
+		if f, err := check(other, k.path()); err != nil || f.accepted() {
 			t.Errorf("%s, asked for as what it is not: %v, %+v", k.path(), err, f.whyNot())
 		}
 	}
@@ -157,7 +157,7 @@ func TestKeptRecordsFollowOrItIsSaidWhyNot(t *testing.T) {
 		if f.undone != "" {
 			want += " can tell"
 		}
-		if f.unfair != "" || f.accepted(o) != accepted || !strings.Contains(f.played(), want) {
+		if f.unfair != "" || f.accepted() != accepted || !strings.Contains(f.played(), want) {
 			t.Errorf("%s: %q does not say %q (%s)", k.path(), f.played(), want, f.unfair)
 		}
 		if k.Result != "open" {

@@ -81,7 +81,7 @@ func newVictim(t *testing.T) (v victim, other made) {
 	if len(v.rows) < 200 {
 		t.Fatalf("only %d lines: this would test little", len(v.rows))
 	}
-	if f := v.verify(t, v.raw, v.sig); !f.accepted(v.o) {
+	if f := v.verify(t, v.raw, v.sig); !f.accepted() {
 		t.Fatalf("as it is: %+v", f.whyNot())
 	}
 	return v, other
@@ -145,7 +145,7 @@ func (v victim) joined(rows ...[][]byte) []byte { return bytes.Join(slices.Conca
 func (v victim) refused(t *testing.T, what string, raw, sig []byte, short, why string) {
 	t.Helper()
 	f := v.verify(t, raw, sig)
-	if no := f.whyNot(); f.accepted(v.o) || no.short != short || no.why != why {
+	if no := f.whyNot(); f.accepted() || no.short != short || no.why != why {
 		t.Errorf("%s: got %s: %s; want %s: %s", what, no.short, no.why, short, why)
 	}
 }
@@ -172,7 +172,7 @@ func TestNoByteOfARecordCanBeChangedOrDropped(t *testing.T) {
 		no, line := f.whyNot(), v.lineOf(at)
 		named := no.short == "broken" && (f.record.BadLine == line || f.record.BadLine == line+1)
 		bySignature := line >= v.last() && no.short == "refused" && no.why != ""
-		if f.accepted(v.o) || !named && !bySignature {
+		if f.accepted() || !named && !bySignature {
 			t.Errorf("%s %d in line %d: %s, line %d: %s", what, at, line, no.short, f.record.BadLine, no.why)
 		}
 		seen[what+": "+no.short]++
@@ -273,7 +273,7 @@ func TestASignatureThatIsNoFile(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, err := check(v.o, path)
-		if want := what + ".sig is no plain file"; err != nil || f.accepted(v.o) || f.whyNot().why != want && runtime.GOOS != "windows" {
+		if want := what + ".sig is no plain file"; err != nil || f.accepted() || f.whyNot().why != want && runtime.GOOS != "windows" {
 			t.Errorf("%s: %v, %+v, want %q", what, err, f.whyNot(), want)
 		}
 	}

@@ -115,7 +115,7 @@ func hostileRecord(t *testing.T, path string, long bool, end ...transcriptlog.Re
 	lines := []transcriptlog.Record{
 		first,
 		hostileLine("power", "supply", "set", "lamp", "alone"),
-		hostileLine("reading", "slot", "check", "item", "say", "verdict", "window grade", "number"),
+		hostileLine("reading", "slot", "check", "item", "say", "verdict", "number"),
 	}
 	if long {
 		r := hostileLine("reading", "verdict")
@@ -192,8 +192,14 @@ func TestHostileTextOfAListedSigner(t *testing.T) {
 	if _, err := transcriptlog.SignFile(path, transcriptlog.NamespacePractice, signer); err != nil {
 		t.Fatal(err)
 	}
-	fits(t, "summary", h.verify(t, 0, "--summary", "x.transcript"))
-	fits(t, "folder", h.verify(t, 0, "."))
+	summary := h.verify(t, 5, "--summary", "x.transcript")
+	fits(t, "summary", summary)
+	fits(t, "folder", h.verify(t, 5, "."))
+	for _, out := range []string{summary, h.verify(t, 5, "x.transcript")} {
+		if !strings.HasPrefix(out, "COMPLETE, NOT ACCEPTED (strange result): PRACTICE") {
+			t.Errorf("it begins:\n%s", out)
+		}
+	}
 }
 
 // asReal writes the lines of a practice record as those of a real one, and signs
@@ -268,7 +274,7 @@ func TestRealRecordsCountByTheirSigner(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
 	}
-	if out := verify(5, "handed-over/b.transcript"); !strings.HasPrefix(out, "COMPLETE: the set was tested, not handed back\nsigned      not accepted: signed by a key that you have not listed") {
+	if out := verify(5, "handed-over/b.transcript"); !strings.HasPrefix(out, "COMPLETE, NOT ACCEPTED (unlisted): the set was tested, not handed back\nsigned      not accepted: signed by a key that you have not listed") {
 		t.Error(out)
 	}
 	stranger := verify(5, "--summary", "handed-over/b.transcript")

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"maps"
 
+	"example.com/powerup/internal/record"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -18,6 +19,7 @@ type finding struct {
 	doubt      doubt
 	judged     int
 	unfair     string // a reading whose verdict is not the rule's
+	failed     string // why it is no test that was passed; empty: it is, or not asked
 	recomputed string // what came of playing it again; empty: not asked, or not done
 	undone     string // why it could not be played again; empty: it was, or not asked
 }
@@ -36,6 +38,9 @@ func check(o verifyOptions, file string) (finding, error) {
 	f.judged, f.unfair = judgeAgain(f.record.Lines)
 	if o.recompute && f.unfair == "" && f.record.Ending != transcriptlog.Broken {
 		f.recompute(file)
+	}
+	if o.passed {
+		f.failed = notPassed(f.record, f.judged)
 	}
 	return f, nil
 }
@@ -84,14 +89,8 @@ func follows(lines []transcriptlog.Line, file string) error {
 }
 
 // accepted tells whether the record counts as what the caller asked for.
-func (f finding) accepted(o verifyOptions) bool {
-	ok := f.record.Ending == transcriptlog.Complete && f.signed() && f.unfair == "" && f.undone == ""
-	return ok && (!o.passed || f.passed())
-}
-
-func (f finding) passed() bool {
-	last := f.last()
-	return last.Kind == "close" && last.Fields["open"] == "0"
+func (f finding) accepted() bool {
+	return f.record.Ending == transcriptlog.Complete && f.signed() && f.whyNot() == doubt{}
 }
 
 func (f finding) last() transcriptlog.Line {
@@ -115,8 +114,24 @@ func (f finding) whyNot() doubt {
 		return doubt{"open", "it is open, and an open record is not signed"}
 	case f.doubt == doubt{} && f.undone != "":
 		return doubt{"not recomputed", "it cannot be recomputed: " + f.undone}
+	case f.doubt == doubt{}:
+		return f.objection()
 	}
 	return f.doubt
+}
+
+// objection is what no signature mends: words at the close that could say anything,
+// and that the test was not passed, where that was asked.
+func (f finding) objection() doubt {
+	switch {
+	case f.unfair != "" || f.record.Ending == transcriptlog.Broken: // and that says enough
+		return doubt{}
+	case record.Of(f.record).Strange:
+		return doubt{"strange result", "it was closed with words that this program does not know"}
+	case f.failed != "":
+		return doubt{"not passed", f.failed}
+	}
+	return doubt{}
 }
 
 // brokenAt names the first bad line; of a file as a whole there is none.

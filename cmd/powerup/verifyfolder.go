@@ -77,7 +77,7 @@ func entry(o verifyOptions, path string) record.Entry {
 		return e
 	}
 	e.Sum, e.Ending, e.Facts = f.sum, f.record.Ending, record.Of(f.record)
-	e.Accepted, e.Signer = f.accepted(o), strings.Clone(f.by.Name)
+	e.Accepted, e.Signer = f.accepted(), strings.Clone(f.by.Name)
 	e.Sound = f.unfair == "" && f.practice() == o.practice
 	no := f.whyNot()
 	e.Short = no.short

@@ -19,7 +19,7 @@ func judgeAgain(lines []transcriptlog.Line) (int, string) {
 func judgedBy(rules []checks.Rule, lines []transcriptlog.Line) (int, string) {
 	n := 0
 	for _, l := range lines {
-		if l.Kind != "reading" || l.Fields["rule"] == "" {
+		if l.Kind != "reading" || !ruled(l.Fields) {
 			continue
 		}
 		n++
@@ -30,8 +30,17 @@ func judgedBy(rules []checks.Rule, lines []transcriptlog.Line) (int, string) {
 	return n, ""
 }
 
+// ruled tells whether a reading is judged again: it has a rule, or what only a rule
+// judges by. A word or a letter has none of it.
+func ruled(fields map[string]string) bool {
+	return fields["rule"] != "" || len(under(fields, "window ")) > 0 || len(under(fields, "shown ")) > 0
+}
+
 // unfair is why a reading's verdict cannot stand; empty: it is the rule's.
 func unfair(rules []checks.Rule, l transcriptlog.Line) string {
+	if l.Fields["rule"] == "" {
+		return "it has a window or a number to be judged by, and no rule"
+	}
 	version := ruleOf(l.Fields["rule"])
 	if version < 1 || version > len(rules) {
 		return "judged by rules " + unknownRules(l.Fields["rule"], len(rules))

@@ -16,13 +16,16 @@ const summaryLines = 25
 
 // summary prints what an owner can read of a record.
 func (f finding) summary(w world, o verifyOptions, file string) {
-	rows := []part{{lines: console.Paragraph(f.heading()), least: whole}}
+	rows := []part{{lines: console.Paragraph(f.heading()), least: 2}}
 	if f.record.Ending == transcriptlog.Broken {
 		rows = append(rows, part{console.Row("result", "NOT ACCEPTED: nothing of a broken record is relied on"), whole})
 	} else {
 		for _, r := range f.verified().Summary(w.clock.now().Wall) {
 			rows = append(rows, part{console.Row(r.Label, r.Text), r.Least})
 		}
+	}
+	if no := f.objection(); no.why != "" {
+		rows = append(rows, part{console.Row("accepted", "no: "+no.why), 1})
 	}
 	if f.unfair != "" {
 		rows = append(rows, part{console.Row("judged", "NOT again as recorded: "+f.unfair), 1})
@@ -62,7 +65,9 @@ func (f finding) signature(o verifyOptions, file string) []string {
 		return console.Row("signed", "not accepted: "+brokenAt(f.record))
 	case f.record.Ending != transcriptlog.Complete:
 		return console.Row("signed", "not accepted: it is open, and an open record is not signed")
-	case f.doubt.short == "unlisted":
+	case f.signed() && f.unfair != "":
+		return console.Row("signed", f.signer())
+	case f.doubt.short == "unlisted" && f.unfair == "":
 		return append(console.Row("signed", "by a key that you have not listed; stock tools check the bytes:"),
 			command("ssh-keygen -Y check-novalidate", "-n "+f.record.Namespace(), "-s "+shell(file+".sig"), "< "+shell(file))...)
 	case !f.signed():

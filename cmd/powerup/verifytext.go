@@ -18,17 +18,31 @@ func (f finding) result() string {
 	return record.Of(f.record).Result()
 }
 
-// heading is the first line of all that is said: ending and result.
+// heading is the first line of all that is said: ending, whether it is accepted, and
+// result. A record whose verdicts do not follow is broken, whatever holds its lines
+// together.
 func (f finding) heading() string {
 	kind := ""
 	if f.practice() {
 		kind = "PRACTICE, no proof about a set: "
 	}
-	return fmt.Sprintf("%s: %s%s", f.record.Ending, kind, f.result())
+	switch no := f.whyNot().short; {
+	case f.record.Ending != transcriptlog.Broken && f.unfair != "":
+		why, _, _ := strings.Cut(f.unfair, "\n")
+		return fmt.Sprintf("%s: %s%s", transcriptlog.Broken, kind, why)
+	case f.record.Ending == transcriptlog.Broken || f.accepted():
+		return fmt.Sprintf("%s: %s%s", f.record.Ending, kind, f.result())
+	case no == "open":
+		return fmt.Sprintf("%s, NOT ACCEPTED: %s%s", f.record.Ending, kind, f.result())
+	default:
+		return fmt.Sprintf("%s, NOT ACCEPTED (%s): %s%s", f.record.Ending, no, kind, f.result())
+	}
 }
 
 func (f finding) print(out io.Writer) {
-	fmt.Fprintln(out, console.Clean(f.heading()))
+	for _, line := range console.Paragraph(f.heading()) {
+		fmt.Fprintln(out, line)
+	}
 	row := func(label, text string) { console.PrintRow(out, label, text) }
 	for _, n := range f.record.Notes {
 		row("note", inShort(n))
@@ -37,6 +51,9 @@ func (f finding) print(out io.Writer) {
 		row("signed", f.signer())
 	} else {
 		row("signed", "not accepted: "+inShort(f.doubt.why))
+	}
+	if no := f.objection(); no.why != "" {
+		row("accepted", "no: "+no.why)
 	}
 	if f.signed() && f.otherKey() {
 		row("note", "line 1 names another key than the one that signed")
@@ -51,7 +68,7 @@ func (f finding) print(out io.Writer) {
 	case f.unfair != "":
 		row("judged", "NOT again as recorded: "+f.unfair)
 	case f.record.Ending != transcriptlog.Broken:
-		row("judged", fmt.Sprintf("%d readings again, all as recorded", f.judged))
+		row("judged", f.judgedWords())
 	}
 	if played := f.played(); played != "" {
 		row("recomputed", played)
@@ -64,6 +81,13 @@ func (f finding) print(out io.Writer) {
 	row("says", f.says())
 }
 
+func (f finding) judgedWords() string {
+	if f.judged == 0 {
+		return "nothing: no reading in it has a rule"
+	}
+	return counted(f.judged, "reading") + " again, all as recorded"
+}
+
 // played is what came of playing the record again; empty: nobody asked for it.
 func (f finding) played() string {
 	if f.undone != "" {
@@ -74,6 +98,9 @@ func (f finding) played() string {
 
 // signer is who signed, and what was held against dates.
 func (f finding) signer() string {
+	if f.unfair != "" {
+		return "by " + f.by.Name + ", which mends nothing of what does not follow"
+	}
 	if !f.by.Dated {
 		return "by " + f.by.Name
 	}
@@ -91,6 +118,9 @@ func (f finding) otherKey() bool {
 func (f finding) says() string {
 	if f.record.Ending == transcriptlog.Broken {
 		return "nothing: no line of a broken record is relied on"
+	}
+	if f.unfair != "" {
+		return "nothing: no record is relied on in which something does not follow"
 	}
 	return "who, what file, what order, unchanged since. Not that it is safe."
 }

@@ -42,6 +42,7 @@ type Facts struct {
 	SetBack      time.Duration // the most that the clock on the wall was set back by
 	State        State
 	Closing      string // the close line's own words
+	Strange      bool   // they are none that this program writes, and are not shown
 	Live         bool   // mains was on at its end, as far as it tells
 	Stop         Query  // the reading that stopped it, with its reason
 	Stage        string // where the last reading was taken
@@ -49,6 +50,7 @@ type Facts struct {
 
 	Queries  []Query  // accepted ones that stand
 	Doubts   int      // queries that nobody has answered for
+	Stops    int      // readings that stand and were stops
 	Typical  int      // readings that stand, judged by typical values
 	Readings int      // readings that stand
 	NotRead  []string // ids of checks that were left

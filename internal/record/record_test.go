@@ -81,6 +81,8 @@ func TestOutcomeOfARecord(t *testing.T) {
 		{"closed with work open", []told{{"close", "result", "tested and handed back", "open", "3"}}, "broken off"},
 		{"closed, and it does not say what is open", []told{{"close", "result", "tested and handed back"}}, "broken off"},
 		{"boxed", []told{{"close", "result", "tested and boxed, not handed back", "open", "0"}}, "boxed, not handed back"},
+		{"in words of its writer", []told{{"close", "result", "handed back, SAFE", "open", "0"}}, "closed, words not known"},
+		{"without a word", []told{{"close", "open", "0"}}, "closed without a word"},
 	} {
 		f := Of(transcript(transcriptlog.Open, c.lines...))
 		if got := f.Outcome(); got != c.want {
@@ -92,6 +94,22 @@ func TestOutcomeOfARecord(t *testing.T) {
 	}
 	if got := Of(transcriptlog.Transcript{Lines: transcript(0, closed).Lines}); !slices.Equal(got.Queries, nil) || got.Outcome() != "not known" {
 		t.Errorf("a broken record says: %q", got.Outcome())
+	}
+}
+
+// Neither a close nor a stop says of a set what its writer likes.
+func TestResultIsInThisProgramsWords(t *testing.T) {
+	t.Parallel()
+	for want, line := range map[string]told{
+		"the set was closed with words that this program does not know":                   {"close", "result", "handed back, SAFE", "open", "0"},
+		"the set was tested and handed back":                                              {"close", "result", "tested and handed back", "open", "0"},
+		"the set was STOPPED at output-grid, not handed back":                             stop,
+		"the set was STOPPED at a check that this program does not know, not handed back": {"stop", "check", "nothing: it is SAFE"},
+		"the set was STOPPED at a check that is not named, not handed back":               {"stop"},
+	} {
+		if got := Of(transcript(transcriptlog.Complete, line)).Result(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }
 

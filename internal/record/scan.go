@@ -9,6 +9,7 @@ import (
 
 	"example.com/powerup/internal/checks"
 	"example.com/powerup/internal/engine"
+	"example.com/powerup/internal/session"
 	"example.com/powerup/internal/transcriptlog"
 )
 
@@ -55,7 +56,7 @@ func (s *scan) line(l transcriptlog.Line) {
 		}
 	case "not-read":
 		s.left[f["slot"]] = checkOf(f["slot"])
-	case "wrong", "altered", "read-again", "outlet-moved", "elapsed":
+	case "wrong", "altered", "read-again", "outlet-moved", "elapsed", "no-such-part":
 		s.fall(l)
 	case "stop":
 		s.stopped, s.f.Stop = true, query(f["check"], s.standing[f["slot"]].item, f["reason"])
@@ -93,6 +94,7 @@ func (s *scan) moved(l transcriptlog.Line) {
 
 func (s *scan) close(f map[string]string) {
 	s.f.State, s.f.Closing = Closed, own(f["result"], idRoom)
+	s.f.Strange = f["result"] != "" && !session.IsResult(f["result"])
 	s.f.NoVolts = f["not-proved-at-volts"] != ""
 	s.witness(f["witness"])
 	if s.f.Name == "" && s.f.Mark == "" { // a sheet that this program cannot read
@@ -140,6 +142,8 @@ func (s *scan) fall(l transcriptlog.Line) {
 	switch l.Kind {
 	case "wrong":
 		s.drop(func(_ string, r reading) bool { return r.number == f["number"] })
+	case "no-such-part":
+		delete(s.standing, f["slot"])
 	case "altered":
 		for slot := range strings.FieldsSeq(f["void"]) {
 			delete(s.standing, slot)
@@ -189,6 +193,8 @@ func (f *Facts) count(r reading) {
 		f.Typical++
 	}
 	switch {
+	case r.verdict == "stop":
+		f.Stops++
 	case r.verdict == "query" && r.cause != "":
 		f.Queries = append(f.Queries, query(r.check, r.item, r.cause))
 	case r.verdict == "query":

@@ -58,7 +58,7 @@ func (v Verified) result(now time.Time) string {
 	text, more := f.Outcome(), ""
 	switch f.State {
 	case Closed:
-		text = f.Closing
+		text = f.closing(strangely)
 	case Stopped:
 		text = "STOPPED at " + Title(f.Stop.Check, f.Stop.Item) + ", no repair is on record"
 		more = " It read " + f.Stop.Cause + "."

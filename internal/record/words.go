@@ -25,7 +25,7 @@ func (f Facts) Outcome() string {
 		}
 		return fmt.Sprintf("parked, %d owed", f.Owed)
 	case Closed:
-		return strings.Replace(f.Closing, "tested and boxed", "boxed", 1)
+		return strings.Replace(f.closing("closed, words not known"), "tested and boxed", "boxed", 1)
 	}
 	return "not known"
 }
@@ -51,11 +51,35 @@ func (f Facts) Word() string {
 func (f Facts) Result() string {
 	switch f.State {
 	case Stopped:
-		return "the set was STOPPED at " + cmp.Or(f.Stop.Check, "a check that is not named") + ", not handed back"
+		return "the set was STOPPED at " + f.stoppedAt() + ", not handed back"
 	case Closed:
-		return "the set was " + f.Closing
+		return "the set was " + f.closing(strangely)
 	}
 	return "the session was not closed"
+}
+
+// strangely is said of a close in any other words than this program's own, which
+// could say what they like.
+const strangely = "closed with words that this program does not know"
+
+// closing is what became of a set, in the close line's words; where they are none
+// of this program's own, it is said otherwise.
+func (f Facts) closing(otherwise string) string {
+	if f.Strange {
+		return otherwise
+	}
+	return cmp.Or(f.Closing, "closed without a word")
+}
+
+// stoppedAt names the check where the set was stopped, if there is such a check.
+func (f Facts) stoppedAt() string {
+	if f.Stop.Check == "" {
+		return "a check that is not named"
+	}
+	if _, ok := checks.Find(f.Stop.Check); !ok {
+		return "a check that this program does not know"
+	}
+	return f.Stop.Check
 }
 
 // lapses is when the readings that stand for a day are over.

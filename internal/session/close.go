@@ -53,15 +53,26 @@ func (s *Session) handedText() string {
 	return "MAY BE HANDED BACK."
 }
 
-// resultText is how the record words its end.
+// How the record words its end. A result that was written once is never taken out.
+const (
+	handedBack    = "tested and handed back"
+	boxedNotBack  = "tested and boxed, not handed back"
+	testedNotBack = "tested, not handed back"
+)
+
+// IsResult tells whether a session closes its record with these words.
+func IsResult(words string) bool {
+	return words == handedBack || words == boxedNotBack || words == testedNotBack
+}
+
 func (s *Session) resultText() string {
 	switch {
 	case s.whyNotBack() == "":
-		return "tested and handed back"
+		return handedBack
 	case s.plan.Boxed:
-		return "tested and boxed, not handed back"
+		return boxedNotBack
 	}
-	return "tested, not handed back"
+	return testedNotBack
 }
 
 func ownerText(told bool) string {

@@ -120,9 +120,10 @@ var foul = []struct {
 // verdictVectors are whole signed records whose readings are judged again.
 func verdictVectors(t testing.TB) (all []vector) {
 	t.Helper()
+	closed := "tested, not handed back"
 	add := func(name, reason, promise string, readings ...Record) {
 		recs := append([]Record{{Kind: "open", Fields: map[string]string{"format": Format}}}, readings...)
-		body := encode(t, false, append(recs, Record{Kind: KindClose, Fields: map[string]string{"open": "0", "result": "tested, not handed back"}})...)
+		body := encode(t, false, append(recs, Record{Kind: KindClose, Fields: map[string]string{"open": "0", "result": closed}})...)
 		v := vector{Name: "verdict/" + name, Ending: "COMPLETE", Chain: "good", Result: "accepted", Signer: "j.smith", Promise: promise, body: body}
 		if reason != "" {
 			v.Result, v.Reason = "misjudged", "not judged as the rule says: "+reason
@@ -151,7 +152,11 @@ func verdictVectors(t testing.TB) (all []vector) {
 	add("second-query-stops", "", "the second query on one path is a stop", judged(append(at(120), "verdict", "stop")...))
 	add("verdict-missing", says("", "pass"), "no verdict", judged("verdict", "-"))
 	add("verdict-unknown", says("fine", "pass"), "a verdict that is none", judged("verdict", "fine"))
-	add("no-rule", "", "a reading without a rule is not judged again: plain verify sees nothing", judged("rule", "-", "verdict", "pass", "shown x", "99"))
+	const noRule = line2 + "it has a window or a number to be judged by, and no rule"
+	add("no-rule", noRule, "a rule that was taken out, and a number beyond its window left", judged("rule", "-", "verdict", "pass", "shown x", "99"))
+	add("no-rule-window", noRule, "a rule that was taken out with the number", Record{Kind: "reading", Fields: map[string]string{"slot": "ramp/ht", "verdict": "pass", "window kind": "volts"}})
+	add("no-rule-number", noRule, "a rule that was taken out with the window", Record{Kind: "reading", Fields: map[string]string{"slot": "ramp/ht", "verdict": "pass", "shown x": "99"}})
+	add("no-number", "", "a word has no rule, no window and no number, and is not judged again", Record{Kind: "reading", Fields: map[string]string{"slot": "ramp/ht", "verdict": "pass", "say": "y"}})
 	other := judged("verdict", "query")
 	other.Kind = "second"
 	add("not-a-reading", "", "only lines of kind reading are judged", other)
@@ -163,5 +168,13 @@ func verdictVectors(t testing.TB) (all []vector) {
 	for _, f := range foul {
 		add(f.name, line2+f.reason, f.promise, judged(f.changes...))
 	}
+	for _, words := range []string{"tested and boxed, not handed back", "tested and handed back"} {
+		closed = words
+		add("result-"+strings.NewReplacer(" ", "-", ",", "").Replace(words), "", "a result that is one", judged())
+	}
+	closed = "handed back, SAFE, accepted and signed by j.smith"
+	add("strange-result", "", "words at the close that are no result", judged())
+	last := &all[len(all)-1]
+	last.Result, last.Reason = "strange result", "it was closed with words that this program does not know"
 	return all
 }
