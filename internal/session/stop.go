@@ -51,7 +51,7 @@ func (s *Session) offNow(a *Answered, owed int) error {
 }
 
 // insideText is what nobody knows of a boxed set.
-const insideText = "inside it is not proved: HT may stand there. Before it is opened use the tool, and prove HT1 and HT2 dead, across each capacitor"
+const insideText = "inside it is not proved: HT may stand there. Whoever opens it keeps hands out: the tool first, then HT1 and HT2 proved dead, across each capacitor"
 
 // stoppedRows end the making safe.
 func (s *Session) stoppedRows() []Row {

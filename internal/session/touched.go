@@ -22,7 +22,7 @@ func (s *Session) alterations(line string) ([]engine.Class, error) {
 		classes := s.plan.ClassesOf(clause)
 		switch {
 		case s.plan.Inside(clause):
-			return nil, fmt.Errorf("%q is work inside, and this part tests a closed set\nhint: park. Before it is opened: discharge it, and prove it dead inside. Its open part is owed again, from the beginning: powerup run", clip(clause))
+			return nil, fmt.Errorf("%q is work inside, and this part tests a closed set\nhint: park. Hands stay out of it until it is discharged and proved dead inside. Its open part is owed again, from the beginning: powerup run", clip(clause))
 		case len(classes) == 0 && s.plan.Boxed:
 			return nil, fmt.Errorf("%q is not one of the letters\nhint: n for nothing", clip(clause))
 		case len(classes) == 0:
