@@ -82,7 +82,8 @@ var promises = []struct {
 	}},
 	{"no proof outlasts a quarter of an hour without an entry, or an hour", func(l *ledger, h happening) bool {
 		idle := sinceBoth(h.now, l.entryAt) > 15*time.Minute || (l.full || l.short) && sinceBoth(h.now, l.proofAt) > time.Hour
-		return h.what != "line" || !idle || h.before.state.Proof == engine.NoProof || h.after.state.Supply != engine.Dead
+		anew := l.full && l.proofAt == h.now // the one line that proves the pins of a boxed set
+		return h.what != "line" || !idle || anew || h.before.state.Proof == engine.NoProof || h.after.state.Supply != engine.Dead
 	}},
 	{"mains is not left on for half an hour, but where a stop has said to pull the plug", func(l *ledger, h happening) bool {
 		return h.what != "line" || h.after.stopped() || sinceBoth(h.now, l.entryAt) <= 30*time.Minute || !h.after.state.Supply.Energised()
