@@ -37,7 +37,7 @@ func homeOfOneLength(t *testing.T) home {
 	if os.TempDir() != "/tmp" {
 		t.Skipf("lines are broken as in /tmp, and this is %s", os.TempDir())
 	}
-	const length = len("/tmp/pu0123456789")
+	const length = len(anywhere)
 	for range 1000 {
 		if h := newHome(t); len(h.dir) == length {
 			return h
@@ -47,11 +47,14 @@ func homeOfOneLength(t *testing.T) home {
 	return home{}
 }
 
+// anywhere stands for the folder of a home, and is as long as those of homeOfOneLength.
+const anywhere = "/home/anna/sunday"
+
 var fingerprint = regexp.MustCompile(`SHA256:[A-Za-z0-9+/]{43}`)
 
 // neutral leaves out what differs by machine and key.
 func (h home) neutral(text string) string {
-	text = fingerprint.ReplaceAllString(strings.ReplaceAll(text, h.dir, "/tmp/pu0123456789"), "SHA256:KEY")
+	text = fingerprint.ReplaceAllString(strings.ReplaceAll(text, h.dir, anywhere), "SHA256:KEY")
 	var rows []string
 	for row := range strings.SplitSeq(strings.TrimRight(text, "\n "), "\n") {
 		if !strings.HasPrefix(row, "Pane is dead") { // tmux says so, with the hour
