@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"time"
 
 	"example.com/powerup/internal/console"
@@ -30,7 +29,7 @@ type first struct {
 // readFirst takes a record that is whole, closed as tested, and signed by a key
 // that is believed here.
 func readFirst(path string) (first, error) {
-	raw, err := os.ReadFile(path)
+	raw, err := readRecord(path)
 	if err != nil {
 		return first{}, usage(err)
 	}
@@ -39,15 +38,19 @@ func readFirst(path string) (first, error) {
 		return first{}, usage(fmt.Errorf("%s is %s: a boxed session goes on from one that was closed\nhint: powerup verify %s", path, t.Ending, shell(path)))
 	}
 	head, end := t.Lines[0], t.Lines[len(t.Lines)-1]
-	if head.Fields["part"] == boxedPart || end.Fields["open"] != "0" {
-		return first{}, usage(fmt.Errorf("%s is not an open session that ended with nothing owed", path))
+	if head.Fields["part"] == boxedPart {
+		return first{}, usage(fmt.Errorf("%s is not an open session, but a boxed one: it goes on from the record of the open set", path))
 	}
 	who, no := (verifyOptions{practice: head.Practice}).signature(raw, path, t)
 	if !who.signed() {
 		return first{}, usage(fmt.Errorf("%s does not verify: %s", path, no.why))
 	}
-	if _, why := judgeAgain(t.Lines); why != "" {
+	judged, why := judgeAgain(t.Lines)
+	if why != "" {
 		return first{}, usage(fmt.Errorf("%s does not verify: its readings cannot be judged again as it says: %s", path, console.Clean(why)))
+	}
+	if no := notPassed(t, judged); no != "" {
+		return first{}, usage(fmt.Errorf("%s is not an open session that ended with nothing owed: %s", path, no))
 	}
 	src, err := sourcesOf(head)
 	if err != nil {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 
 	"example.com/powerup/internal/console"
 	"example.com/powerup/internal/transcriptlog"
@@ -17,7 +16,7 @@ func (o planOptions) owed(w world) (console.Work, error) {
 	if o.procedureGiven {
 		return console.Work{}, usage(errors.New("--after takes the procedure from the record"))
 	}
-	raw, err := os.ReadFile(o.after)
+	raw, err := readRecord(o.after)
 	if err != nil {
 		return console.Work{}, usage(err)
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -16,7 +15,7 @@ import (
 // verifyFolder checks every record in a folder and prints one line a set.
 func verifyFolder(w world, o verifyOptions, dir string) error {
 	if o.summary {
-		return usage(fmt.Errorf("%s is a folder, and a summary is that of one record\nhint: powerup verify --summary FILE", dir))
+		return usage(fmt.Errorf("%s is a folder, and a summary is that of one record\nhint: %s verify --summary FILE", dir, w.command()))
 	}
 	files, err := os.ReadDir(dir)
 	if err != nil {
@@ -71,7 +70,7 @@ func beginsAsRecord(path string) bool {
 // longer text: the file's bytes are gone when the next one is read.
 func entry(o verifyOptions, path string) record.Entry {
 	e := record.Entry{File: filepath.Base(path)}
-	f, err := checkRegular(o, path)
+	f, err := check(o, path)
 	if err != nil {
 		e.Short, e.Why = "unread", "it cannot be read: "+err.Error()
 		return e
@@ -86,19 +85,6 @@ func entry(o verifyOptions, path string) record.Entry {
 		e.Why = strings.Clone(why)
 	}
 	return e
-}
-
-// checkRegular checks a file unless it is a pipe or the like, where reading may
-// wait for ever.
-func checkRegular(o verifyOptions, path string) (finding, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return finding{}, err
-	}
-	if !info.Mode().IsRegular() {
-		return finding{}, errors.New("it is no plain file")
-	}
-	return check(o, path)
 }
 
 // The columns of a folder: mark, date, outcome, signer, and when to look again.
